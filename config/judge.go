@@ -1,0 +1,241 @@
+package config
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"fay/geometry"
+)
+
+// raw is the settings as text, all layers merged, not yet judged.
+type raw struct {
+	Units       string     `mapstructure:"units"`
+	Inches      string     `mapstructure:"inches"`
+	Denominator string     `mapstructure:"denominator"`
+	Sheet       string     `mapstructure:"sheet"`
+	Orientation string     `mapstructure:"orientation"`
+	Language    string     `mapstructure:"language"`
+	Style       string     `mapstructure:"style"`
+	Company     string     `mapstructure:"company"`
+	Filler      rawFiller  `mapstructure:"filler"`
+	Process     string     `mapstructure:"process"`
+	Checks      []string   `mapstructure:"checks"`
+	Fillers     []rawEntry `mapstructure:"fillers"`
+	Materials   []rawEntry `mapstructure:"materials"`
+}
+
+type rawFiller struct {
+	Type      string `mapstructure:"type"`
+	Diameter  string `mapstructure:"diameter"`
+	Length    string `mapstructure:"length"`
+	Stub      string `mapstructure:"stub"`
+	StubFused string `mapstructure:"stub-fused"`
+}
+
+type rawEntry struct {
+	Name          string   `mapstructure:"name"`
+	Density       string   `mapstructure:"density"`
+	Family        string   `mapstructure:"family"`
+	Like          string   `mapstructure:"like"`
+	Source        string   `mapstructure:"source"`
+	Aliases       []string `mapstructure:"aliases"`
+	HeatTreatable string   `mapstructure:"heat-treatable"`
+	HighMagnesium string   `mapstructure:"high-magnesium"`
+}
+
+// judge turns raw settings into valid ones and collects what is wrong.
+type judge struct {
+	raw       raw
+	places    map[string]place
+	documents []string
+	faults    Faults
+}
+
+func (j *judge) fault(code FaultCode, path, value, rule, remedy string) {
+	at := j.places[path]
+	j.faults = append(j.faults, Fault{
+		Code: code, Key: path, Origin: at.origin, Column: at.column,
+		Value: value, Rule: rule, Remedy: remedy,
+	})
+}
+
+func (j *judge) settings() Settings {
+	r := j.raw
+	s := Settings{Company: strings.TrimSpace(r.Company)}
+	if j.choice("units", r.Units) == "in" {
+		s.Units = geometry.UnitInch
+	}
+	s.Inches = Printing(j.choice("inches", r.Inches))
+	// A text that is not one of the allowed numbers is already a fault.
+	s.Denominator, _ = strconv.Atoi(j.choice("denominator", r.Denominator))
+	s.Sheet = Sheet(j.choice("sheet", r.Sheet))
+	s.Orientation = Orientation(j.choice("orientation", r.Orientation))
+	s.Language = Convention(j.choice("language", r.Language))
+	s.Style = Convention(j.choice("style", r.Style))
+	if s.Style == Convention(Auto) {
+		s.Style = s.Language
+	}
+	j.company(s.Company)
+	if p, err := ParseProcess(r.Process); err != nil {
+		j.fault(FaultValue, "process", r.Process, "allowed: "+strings.Join(processNames(), ", "), didYouMean(err, "choose one of them"))
+	} else {
+		s.Process = p
+	}
+	s.Checks = j.checks(r.Checks)
+	s.Fillers = j.fillers(r.Fillers)
+	s.Materials = j.materials(r.Materials)
+	s.Filler = j.filler(r.Filler, s)
+	return s
+}
+
+// choice reads one of the words a key allows, whatever the case.
+func (j *judge) choice(name, text string) string {
+	k, _ := findKey(name)
+	text = strings.TrimSpace(text)
+	for _, word := range k.allowed {
+		if strings.EqualFold(word, text) {
+			return word
+		}
+	}
+	remedy := "choose one of them"
+	if near, ok := Nearest(text, k.allowed); ok {
+		remedy = fmt.Sprintf("did you mean %q?", near)
+	}
+	j.fault(FaultValue, name, text, "allowed: "+strings.Join(k.allowed, ", "), remedy)
+	return ""
+}
+
+func (j *judge) company(text string) {
+	if utf8.RuneCountInString(text) > maxCompany {
+		j.fault(FaultRange, "company", text, fmt.Sprintf("at most %d characters fit a title block line", maxCompany), "shorten it")
+	}
+	if !printable(text) {
+		j.fault(FaultValue, "company", text, "printable characters on one line", "remove line breaks and control characters")
+	}
+}
+
+func printable(text string) bool {
+	return utf8.ValidString(text) && strings.IndexFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) < 0
+}
+
+// document is the form of a rule document's name with an optional level.
+var document = regexp.MustCompile(`^[a-z0-9][a-z0-9.-]{0,63}(/[A-Za-z0-9.-]{1,16})?$`)
+
+func (j *judge) checks(list []string) []string {
+	out := make([]string, 0, len(list))
+	seen := map[string]bool{}
+	for i, text := range list {
+		path := j.item("checks", i)
+		name, level, graded := strings.Cut(strings.TrimSpace(text), "/")
+		name = strings.ToLower(name)
+		full := name
+		if graded {
+			full += "/" + level
+		}
+		switch {
+		case !document.MatchString(full):
+			j.fault(FaultValue, path, text, "a document is named like aisc-360-16 or iso-5817-2014/C", "see `fay rules` for the names")
+		case seen[full]:
+			j.fault(FaultDuplicate, path, text, "a document may stand once", "keep one of the two")
+		case j.documents != nil && !slices.Contains(j.documents, name):
+			remedy := "see `fay rules` for the names"
+			if near, ok := Nearest(name, j.documents); ok {
+				remedy = fmt.Sprintf("did you mean %q?", near)
+			}
+			j.fault(FaultName, path, text, "no such rule document", remedy)
+		default:
+			out = append(out, full)
+		}
+		seen[full] = true
+	}
+	return out
+}
+
+// item returns the path of a list's item where its place is known, and the
+// list's own path otherwise.
+func (j *judge) item(name string, i int) string {
+	path := fmt.Sprintf("%s[%d]", name, i)
+	if _, ok := j.places[path]; ok {
+		return path
+	}
+	return name
+}
+
+func (j *judge) filler(r rawFiller, s Settings) FillerDefaults {
+	f := FillerDefaults{
+		Diameter:  j.length("filler.diameter", r.Diameter, s.Units, minRodDiameter, maxRodDiameter),
+		Length:    j.length("filler.length", r.Length, s.Units, minRodLength, maxRodLength),
+		Stub:      j.length("filler.stub", r.Stub, s.Units, 0, maxRodLength),
+		StubFused: j.choice("filler.stub-fused", r.StubFused) == "true",
+	}
+	if f.Length > 0 && f.Stub >= f.Length {
+		j.fault(FaultRange, "filler.stub", r.Stub, "a stub is shorter than the rod, "+r.Length, "give what is left of a rod")
+	}
+	if name := strings.TrimSpace(r.Type); name != "" {
+		if found, err := s.Catalogue().Filler(name); err != nil {
+			j.fault(FaultName, "filler.type", name, "no such filler",
+				didYouMean(err, "see `fay fillers`, or add it under fillers with its density"))
+		} else {
+			f.Type = found.Name
+		}
+	}
+	return f
+}
+
+// length reads a length between lo and hi; it returns 0 after a fault.
+func (j *judge) length(path, text string, bare geometry.Unit, lo, hi geometry.Length) geometry.Length {
+	rule := fmt.Sprintf("a length from %g mm to %g mm", lo.Millimetres(), hi.Millimetres())
+	l, err := geometry.ParseLength(strings.TrimSpace(text), geometry.LengthSyntax{Bare: bare})
+	if err != nil {
+		remedy := err.Error()
+		if parse, ok := errors.AsType[*geometry.ParseError](err); ok {
+			remedy = parse.Rule + "; " + parse.Remedy
+		}
+		j.fault(FaultValue, path, text, rule, remedy)
+		return 0
+	}
+	if !(l >= lo && l <= hi) {
+		j.fault(FaultRange, path, text, rule, "check the unit: a bare number is in "+bare.String())
+		return 0
+	}
+	return l
+}
+
+// didYouMean turns a failed look-up into a remedy.
+func didYouMean(err error, otherwise string) string {
+	if e, ok := errors.AsType[*UnknownNameError](err); ok && e.Nearest != "" {
+		return fmt.Sprintf("did you mean %q?", e.Nearest)
+	}
+	return otherwise
+}
+
+// entries lists every setting as it came out.
+func (j *judge) entries(s Settings) []Entry {
+	values := map[string]string{
+		"units": s.Units.String(), "inches": string(s.Inches), "denominator": strconv.Itoa(s.Denominator),
+		"sheet": string(s.Sheet), "orientation": string(s.Orientation),
+		"language": string(s.Language), "style": string(s.Style), "company": s.Company,
+		"filler.type": s.Filler.Type, "filler.diameter": strings.TrimSpace(j.raw.Filler.Diameter),
+		"filler.length": strings.TrimSpace(j.raw.Filler.Length), "filler.stub": strings.TrimSpace(j.raw.Filler.Stub),
+		"filler.stub-fused": strconv.FormatBool(s.Filler.StubFused),
+		"process":           string(s.Process), "checks": strings.Join(s.Checks, ", "),
+		"fillers": fillerNames(s.Fillers), "materials": materialNames(s.Materials),
+	}
+	entries := make([]Entry, 0, len(keys))
+	for _, k := range keys {
+		origin := j.places[k.name].origin
+		if k.name == "style" && strings.EqualFold(strings.TrimSpace(j.raw.Style), string(Auto)) && origin.Layer == LayerDefault {
+			origin.Name = "follows language"
+		}
+		entries = append(entries, Entry{
+			Key: k.name, Value: values[k.name], Origin: origin, Env: k.env(), Doc: strings.Join(k.doc, " "),
+		})
+	}
+	return entries
+}

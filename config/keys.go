@@ -1,0 +1,161 @@
+package config
+
+import "strings"
+
+// EnvPrefix begins the name of every environment variable fay reads.
+const EnvPrefix = "FAY_"
+
+// shape is the form a key's value has in the file.
+type shape uint8
+
+const (
+	scalar  shape = iota
+	words         // list of scalars
+	records       // list of mappings
+)
+
+// key describes one setting.
+type key struct {
+	name    string // with dots: filler.diameter
+	shape   shape
+	preset  string   // the default, as it would be written
+	allowed []string // the words allowed; nil where not a closed choice
+	doc     []string // lines for the starter file and `fay settings`
+}
+
+// env is the environment variable of the key; none for lists of records,
+// which need a file.
+func (k key) env() string {
+	if k.shape == records {
+		return ""
+	}
+	return EnvPrefix + strings.ToUpper(strings.NewReplacer(".", "_", "-", "_").Replace(k.name))
+}
+
+// keys is the table of all settings, in print order.
+var keys = []key{
+	{
+		name: "units", preset: "mm", allowed: []string{"mm", "in"},
+		doc: []string{"Unit of a number without one, and of printed sizes: mm or in."},
+	},
+	{
+		name: "inches", preset: string(Fractions), allowed: []string{string(Fractions), string(Decimals)},
+		doc: []string{"How inches print: fractions or decimals."},
+	},
+	{
+		name: "denominator", preset: "16", allowed: []string{"2", "4", "8", "16", "32", "64"},
+		doc: []string{"Finest printed fraction of an inch: 2, 4, 8, 16, 32 or 64."},
+	},
+	{
+		name: "sheet", preset: string(A4), allowed: []string{string(A4), string(Letter)},
+		doc: []string{"Sheet of a traveler: A4 or Letter."},
+	},
+	{
+		name: "orientation", preset: string(Auto), allowed: []string{string(Auto), string(Portrait), string(Landscape)},
+		doc: []string{"How the sheet is held: auto, portrait or landscape."},
+	},
+	{
+		name: "language", preset: string(ISO), allowed: []string{string(ISO), string(US)},
+		doc: []string{"Words of the trade: iso (root gap, excess weld metal) or us (root opening, reinforcement)."},
+	},
+	{
+		name: "style", preset: string(Auto), allowed: []string{string(Auto), string(ISO), string(US)},
+		doc: []string{"Lines, symbols and dimensions: iso, us, or auto to follow the language."},
+	},
+	{
+		name: "company",
+		doc:  []string{"Line for the title block, up to 60 characters; empty prints none."},
+	},
+	{
+		name: "filler.type",
+		doc: []string{
+			"Filler taken where a joint names none: a name from the filler table, or your own below.",
+			"Empty: none is assumed, and such a joint gets volumes without masses.",
+		},
+	},
+	{
+		name: "filler.diameter", preset: "2.4mm",
+		doc: []string{"Rod or wire diameter: 2.4mm, 3/32in."},
+	},
+	{
+		name: "filler.length", preset: "1000mm",
+		doc: []string{"Cut length of a rod: 1000mm, 36in."},
+	},
+	{
+		name: "filler.stub", preset: "50mm",
+		doc: []string{"What is left of each rod (50 mm: common practice, no source)."},
+	},
+	{
+		name: "filler.stub-fused", preset: "false", allowed: []string{"true", "false"},
+		doc: []string{"true when stubs are fused to the next rod and none is thrown away."},
+	},
+	{
+		name: "process", preset: string(GTAW),
+		doc: []string{"Welding process: " + strings.Join(processNames(), ", ") + "."},
+	},
+	{
+		name: "checks", shape: words,
+		doc: []string{
+			"Rule documents a joint is checked against where it names none,",
+			"such as [aisc-360-16, iso-5817-2014/C]. Empty: none chosen here.",
+		},
+	},
+	{
+		name: "fillers", shape: records,
+		doc: []string{
+			"Your own fillers, or better densities for those on file. A name on file keeps",
+			"everything not given here; a new one needs density and family.",
+			"Density in g/cm3, kg/m3 or lb/in3; a bare number is g/cm3.",
+		},
+	},
+	{
+		name: "materials", shape: records,
+		doc: []string{
+			"Your own base materials, on the same terms. `like` takes what is not given",
+			"from another entry.",
+		},
+	},
+}
+
+// recordFields are the keys of one entry under fillers or materials.
+var recordFields = map[string][]string{
+	"fillers":   {"name", "density", "family", "aliases", "like", "source"},
+	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium"},
+}
+
+func keyNames() []string {
+	names := make([]string, 0, len(keys))
+	for _, k := range keys {
+		names = append(names, k.name)
+	}
+	return names
+}
+
+func findKey(name string) (key, bool) {
+	for _, k := range keys {
+		if k.name == name {
+			return k, true
+		}
+	}
+	return key{}, false
+}
+
+// isSection reports whether name groups keys: filler groups filler.type.
+func isSection(name string) bool {
+	for _, k := range keys {
+		if strings.HasPrefix(k.name, name+".") {
+			return true
+		}
+	}
+	return false
+}
+
+// sectionOf returns the section a bare word such as stub-fused is a key of.
+func sectionOf(word string) string {
+	for _, k := range keys {
+		if section, rest, nested := strings.Cut(k.name, "."); nested && rest == word {
+			return section
+		}
+	}
+	return ""
+}

@@ -1,0 +1,85 @@
+package config
+
+import "fay/geometry"
+
+// Printing says how inches are printed.
+type Printing string
+
+// Ways to print inches.
+const (
+	Fractions Printing = "fractions" // 1-1/4
+	Decimals  Printing = "decimals"  // 1.250
+)
+
+// Sheet is a sheet size.
+type Sheet string
+
+// Sheet sizes.
+const (
+	A4     Sheet = "A4"     // 210 × 297 mm
+	Letter Sheet = "Letter" // 8.5 × 11 in
+)
+
+// Orientation is how the sheet is held.
+type Orientation string
+
+// Orientations.
+const (
+	Auto      Orientation = "auto" // whichever shows the section larger
+	Portrait  Orientation = "portrait"
+	Landscape Orientation = "landscape"
+)
+
+// Convention picks between the two traditions of the trade: for words it is
+// the language setting, for lines and symbols the drafting style.
+type Convention string
+
+// The two conventions.
+const (
+	ISO Convention = "iso"
+	US  Convention = "us"
+)
+
+// Settings is what a shop decides once. A value of this type made by Load is
+// valid.
+type Settings struct {
+	Units       geometry.Unit // of a bare number, and of printed sizes
+	Inches      Printing
+	Denominator int // of printed fractions: 2, 4, 8, 16, 32 or 64
+	Sheet       Sheet
+	Orientation Orientation
+	Language    Convention
+	Style       Convention // drafting style; follows Language unless set
+	Company     string     // line for the title block; empty: none
+	Filler      FillerDefaults
+	Process     Process
+	// Checks lists the rule documents, such as aisc-360-16 or
+	// iso-5817-2014/C. Empty: the shop chose none.
+	Checks []string
+	// Fillers and Materials are the shop's own entries, complete.
+	Fillers   []Filler
+	Materials []Material
+}
+
+// FillerDefaults is the filler taken where a joint names none.
+type FillerDefaults struct {
+	Type     string // name in the catalogue; empty: none, volumes without masses
+	Diameter geometry.Length
+	Length   geometry.Length // cut length of a rod
+	Stub     geometry.Length // what is left of a rod
+	// StubFused: stubs are fused to the next rod, so none is lost.
+	StubFused bool
+}
+
+// Catalogue returns the tables with the shop's own entries over them.
+func (s Settings) Catalogue() Catalogue { return newCatalogue(s.Fillers, s.Materials) }
+
+// Ranges of the settings, wide enough for anything sold, narrow enough to
+// catch a slip of units.
+const (
+	minRodDiameter = 0.3 * geometry.Millimetre
+	maxRodDiameter = 12 * geometry.Millimetre
+	minRodLength   = 50 * geometry.Millimetre
+	maxRodLength   = 5 * geometry.Metre
+	maxCompany     = 60 // characters: what a title block line holds
+)

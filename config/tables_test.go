@@ -1,0 +1,501 @@
+package config
+
+import (
+	"encoding/csv"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"fay/geometry"
+)
+
+// published reads the rows of a table of testdata/published.
+func published(t *testing.T, name string) [][]string {
+	t.Helper()
+	file, err := os.Open(filepath.Join("..", "testdata", "published", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	all, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(all) < 2 {
+		t.Fatalf("%s has no rows", name)
+	}
+	return all[1:]
+}
+
+// printed reads a printed number and half its last digit.
+func printed(t *testing.T, text string) (value, half float64) {
+	t.Helper()
+	value, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, decimals, _ := strings.Cut(text, ".")
+	return value, 0.5*math.Pow(10, -float64(len(decimals))) + 1e-9
+}
+
+func near(t *testing.T, what, text string, got float64) {
+	t.Helper()
+	want, half := printed(t, text)
+	if math.Abs(got-want) > half || math.IsNaN(got) {
+		t.Errorf("%s = %.5g, printed %s", what, got, text)
+	}
+}
+
+func TestPublishedFillerDensities(t *testing.T) {
+	rows := published(t, "filler-densities.csv")
+	listed := map[string]bool{}
+	for _, row := range rows {
+		t.Run(row[0], func(t *testing.T) {
+			f, err := BuiltinCatalogue().Filler(row[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			listed[f.Name] = true
+			if row[2] == "lb/in3" {
+				near(t, "density in lb/in³", row[1], f.Density.PoundsPerCubicInch())
+				if f.Spread != 0.005 {
+					t.Errorf("spread %g, want 0.005 for a two-digit lb/in³ value", f.Spread)
+				}
+			}
+			near(t, "density in g/cm³", row[3], f.Density.GramsPerCubicCentimetre())
+			if !strings.HasPrefix(f.Printed, row[1]) {
+				t.Errorf("printed as %q, want it to begin %q", f.Printed, row[1])
+			}
+			if string(f.Source.Provenance) != row[4] {
+				t.Errorf("provenance %q, want %q", f.Source.Provenance, row[4])
+			}
+		})
+	}
+	for _, f := range BuiltinCatalogue().Fillers() {
+		if f.Density.OnFile() && !listed[f.Name] && f.Family != Steel {
+			t.Errorf("%s has a density that no published row backs", f.Name)
+		}
+	}
+}
+
+func TestPublishedDepositionEfficiency(t *testing.T) {
+	rows := published(t, "deposition-efficiency.csv")
+	if len(rows) != len(Efficiencies()) {
+		t.Errorf("%d rows published, %d in the table", len(rows), len(Efficiencies()))
+	}
+	for _, row := range rows {
+		t.Run(row[0]+" "+row[1]+" "+row[3], func(t *testing.T) {
+			for _, e := range Efficiencies() {
+				if string(e.Process) == row[0] && e.Variant == row[1] {
+					near(t, "efficiency", row[2], e.Value*100)
+					if string(e.Source.Provenance) != row[3] {
+						t.Errorf("provenance %q, want %q", e.Source.Provenance, row[4])
+					}
+					return
+				}
+			}
+			t.Error("no such row in the table")
+		})
+	}
+	for _, p := range Processes() {
+		if e, ok := DefaultEfficiency(p); !ok || e.Value <= 0 || e.Value > 1 || e.Source.Text == "" {
+			t.Errorf("default efficiency of %s: %+v, %v", p, e, ok)
+		}
+	}
+}
+
+// rodTable compares a table of rods per mass.
+func rodTable(t *testing.T, name string, massKg float64) {
+	t.Helper()
+	rows := published(t, name)
+	for _, row := range rows {
+		t.Run(row[0]+" "+row[2], func(t *testing.T) {
+			near(t, "rods", row[5], massKg*RodsPerKilogram(length(t, row[0]), length(t, row[1]), density(t, row[3]+row[4])))
+		})
+	}
+}
+
+func length(t *testing.T, text string) geometry.Length {
+	t.Helper()
+	l, err := geometry.ParseLength(text, geometry.LengthSyntax{Bare: geometry.UnitInch})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+func density(t *testing.T, text string) Density {
+	t.Helper()
+	d, err := ParseDensity(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+func TestPublishedRodsPerPound(t *testing.T) {
+	rodTable(t, "rods-per-pound.csv", kilogramPerPound)
+}
+
+func TestPublishedRodsPerPoundShort(t *testing.T) {
+	rodTable(t, "rods-per-pound-short.csv", kilogramPerPound)
+}
+
+func TestPublishedRodsPerKilogram(t *testing.T) {
+	rodTable(t, "rods-per-kilogram.csv", 1)
+}
+
+func TestPublishedWireInchesPerPound(t *testing.T) {
+	rows := published(t, "wire-inches-per-pound.csv")
+	for _, row := range rows {
+		t.Run(row[0]+" "+row[2], func(t *testing.T) {
+			// Rods one inch long, so their count is the length in inches.
+			got := kilogramPerPound * RodsPerKilogram(length(t, row[2]), geometry.Inch, density(t, row[1]+"lb/in3"))
+			near(t, "computed column", row[4], got)
+			handbook, _ := printed(t, row[3])
+			if math.Abs(got/handbook-1) > 0.02 {
+				t.Errorf("%.0f in/lb is more than 2 %% from the handbook's %s", got, row[3])
+			}
+		})
+	}
+}
+
+// TestRodsWeighTheirPack goes back from a count to a mass by another route:
+// the volume as a stack of thin discs measured in metres.
+func TestRodsWeighTheirPack(t *testing.T) {
+	for _, size := range RodSizes() {
+		t.Run(size.Label, func(t *testing.T) {
+			n := RodsPerKilogram(size.Diameter, 36*geometry.Inch, 2.7)
+			r := size.Diameter.Millimetres() / 2 / 1000
+			area := 0.0
+			const slices = 20000 // midpoint strips of the circle, error below 1e-6
+			for i := range slices {
+				x := r * (2*(float64(i)+0.5)/slices - 1)
+				area += 2 * math.Sqrt(r*r-x*x) * 2 * r / slices
+			}
+			if kg := n * area * 36 * 0.0254 * 2700; math.Abs(kg-1) > 1e-5 {
+				t.Errorf("%g rods weigh %g kg, want 1", n, kg)
+			}
+		})
+	}
+}
+
+func TestRodsPerKilogramOfNothing(t *testing.T) {
+	inf, nan := math.Inf(1), math.NaN()
+	for _, tt := range []struct {
+		name string
+		d, l float64
+		rho  Density
+	}{
+		{"no density on file", 2.4, 1000, 0},
+		{"no diameter", 0, 1000, 2.7},
+		{"negative diameter", -2.4, 1000, 2.7},
+		{"infinite length", 2.4, inf, 2.7},
+		{"not a number", nan, 1000, 2.7},
+	} {
+		if got := RodsPerKilogram(geometry.Length(tt.d), geometry.Length(tt.l), tt.rho); got != 0 {
+			t.Errorf("%s: %g rods, want 0", tt.name, got)
+		}
+	}
+}
+
+// TestThermalTable compares derived diffusivity and effusivity with the values
+// tabulated beside the constants. They were rounded from constants with more
+// digits, so one unit of the last digit is allowed.
+func TestThermalTable(t *testing.T) {
+	for _, tt := range []struct {
+		class ThermalClass
+		a, e  float64
+	}{
+		{AluminiumPure, 83.3, 24.7},
+		{AluminiumSilicon, 63.0, 21.4},
+		{AluminiumMagnesium, 50.3, 19.0},
+		{LowCarbonSteel, 8.0, 14.1},
+		{Austenitic, 5.3, 10.8},
+		{CopperPure, 96.7, 37.6},
+		{TitaniumPure, 6.8, 7.7},
+	} {
+		t.Run(string(tt.class), func(t *testing.T) {
+			c, ok := ThermalOf(tt.class)
+			if !ok {
+				t.Fatal("not on file")
+			}
+			if math.Abs(c.Diffusivity()-tt.a) > 0.1 || math.Abs(c.Effusivity()-tt.e) > 0.1 {
+				t.Errorf("a = %.2f, e = %.2f, want %.1f, %.1f", c.Diffusivity(), c.Effusivity(), tt.a, tt.e)
+			}
+			if c.Source.Provenance != Memory {
+				t.Errorf("provenance %q, want memory", c.Source.Provenance)
+			}
+			if c.Solidus > c.Liquidus {
+				t.Errorf("solidus %g above liquidus %g", c.Solidus, c.Liquidus)
+			}
+		})
+	}
+	if _, ok := ThermalOf(""); ok {
+		t.Error("constants for no class")
+	}
+}
+
+// TestTablesAreWhole loops over every row of every table.
+func TestTablesAreWhole(t *testing.T) {
+	known := map[Provenance]bool{}
+	for _, p := range Provenances() {
+		known[p] = true
+	}
+	source := func(t *testing.T, s Source) {
+		t.Helper()
+		if s.Text == "" || !known[s.Provenance] {
+			t.Errorf("source %+v is not whole", s)
+		}
+	}
+	names := map[string]string{}
+	unique := func(t *testing.T, kind, name, owner string) {
+		t.Helper()
+		if other, taken := names[kind+fold(name)]; taken {
+			t.Errorf("%s %q belongs to both %s and %s", kind, name, other, owner)
+		}
+		names[kind+fold(name)] = owner
+	}
+	c := BuiltinCatalogue()
+	for _, f := range c.Fillers() {
+		t.Run("filler "+f.Name, func(t *testing.T) {
+			source(t, f.Source)
+			if f.Title == "" || (f.Density.OnFile() && (f.Density < minDensity || f.Density > maxDensity || f.Printed == "")) {
+				t.Errorf("row is not whole: %+v", f)
+			}
+			for _, name := range append([]string{f.Name}, f.Aliases...) {
+				unique(t, "filler", name, f.Name)
+				got, err := c.Filler("  " + strings.ToUpper(strings.ReplaceAll(name, "-", " ")))
+				if err != nil || got.Name != f.Name {
+					t.Errorf("look-up of %q gives %q, %v", name, got.Name, err)
+				}
+			}
+		})
+	}
+	for _, m := range c.Materials() {
+		t.Run("material "+m.Name, func(t *testing.T) {
+			source(t, m.Source)
+			if m.Title == "" || m.Density < minDensity || m.Density > maxDensity {
+				t.Errorf("row is not whole: %+v", m)
+			}
+			if m.HeatTreatable || m.HighMagnesium {
+				source(t, m.FlagSource)
+			}
+			th, ok := m.Thermal()
+			if ok != (m.Class != "") {
+				t.Errorf("class %q has no constants", m.Class)
+			}
+			if ok && math.Abs(th.Density/m.Density.KilogramsPerCubicMetre()-1) > 0.03 {
+				t.Errorf("thermal density %g differs from %s", th.Density, m.Density)
+			}
+			for _, name := range append([]string{m.Name}, m.Aliases...) {
+				unique(t, "material", name, m.Name)
+				got, err := c.Material(strings.ToLower(name) + " ")
+				if err != nil || got.Name != m.Name {
+					t.Errorf("look-up of %q gives %q, %v", name, got.Name, err)
+				}
+			}
+		})
+	}
+	for _, e := range Efficiencies() {
+		source(t, e.Source)
+	}
+	for _, r := range RodSizes() {
+		source(t, r.Source)
+		got, err := geometry.ParseLength(r.Label, geometry.LengthSyntax{})
+		if err != nil || math.Abs(float64(got-r.Diameter)) > 1e-12 {
+			t.Errorf("rod %q is %g mm, its label reads %g (%v)", r.Label, r.Diameter, got, err)
+		}
+	}
+	for _, l := range RodLengths() {
+		source(t, l.Source)
+	}
+	for _, p := range RodPacks() {
+		source(t, p.Source)
+	}
+}
+
+func TestMaterialLookUp(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		ask  string
+		want string
+	}{
+		{"designation", "EN AW-5083", "5083"},
+		{"no spaces", "enaw5083", "5083"},
+		{"temper with a hyphen", "6082-T6", "6082"},
+		{"temper with a space", "EN AW-6082 T651", "6082"},
+		{"strain-hardened temper", "AA5083-H111", "5083"},
+		{"annealed", "5754-O", "5754"},
+		{"number", "1.4301", "304"},
+		{"trade name", "Mild Steel", "S235"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got, err := BuiltinCatalogue().Material(tt.ask)
+			if err != nil || got.Name != tt.want {
+				t.Errorf("%q gives %q, %v, want %q", tt.ask, got.Name, err, tt.want)
+			}
+		})
+	}
+	for _, tt := range []struct {
+		name, ask, nearest string
+	}{
+		{"swapped digits", "EN AW-5038", "EN AW-5083"},
+		{"steel with a temper", "S355-T6", "S355"},
+		{"stainless number with a temper", "1.4301-T6", "1.4301"},
+		{"nothing near", "unobtainium", ""},
+		{"nothing at all", "", ""},
+		{"endless", strings.Repeat("5083", 10_000), ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got, err := BuiltinCatalogue().Material(tt.ask)
+			var unknown *UnknownNameError
+			if !errors.As(err, &unknown) || !errors.Is(err, ErrUnknownName) {
+				t.Fatalf("%q gives %q, %v, want it unknown", tt.ask, got.Name, err)
+			}
+			if unknown.Nearest != tt.nearest {
+				t.Errorf("nearest %q, want %q", unknown.Nearest, tt.nearest)
+			}
+		})
+	}
+}
+
+// TestMaterialFlags lists the flagged materials; every other is plain.
+func TestMaterialFlags(t *testing.T) {
+	heatTreatable := map[string]bool{"6060": true, "6061": true, "6063": true, "6082": true, "Ti-6Al-4V": true}
+	highMagnesium := map[string]bool{"5083": true, "5086": true, "5754": true}
+	for _, m := range BuiltinCatalogue().Materials() {
+		if m.HeatTreatable != heatTreatable[m.Name] || m.HighMagnesium != highMagnesium[m.Name] {
+			t.Errorf("%s: heat-treatable %v, high magnesium %v", m.Name, m.HeatTreatable, m.HighMagnesium)
+		}
+	}
+}
+
+func TestGaugeFamilies(t *testing.T) {
+	want := map[Family]geometry.GaugeFamily{
+		Aluminium: geometry.GaugeAluminium, Steel: geometry.GaugeSteel, Stainless: geometry.GaugeStainless,
+		Titanium: geometry.NoGauge, Copper: geometry.NoGauge,
+	}
+	for _, f := range Families() {
+		if got := f.Gauge(); got != want[f] {
+			t.Errorf("gauge of %s = %v, want %v", f, got, want[f])
+		}
+		if got, err := ParseFamily(" " + strings.ToUpper(string(f))); err != nil || got != f {
+			t.Errorf("ParseFamily of %s = %q, %v", f, got, err)
+		}
+	}
+}
+
+func TestOwnEntries(t *testing.T) {
+	text := `fillers:
+  - {name: ER5356, density: 0.0955 lb/in3, source: maker's sheet}
+  - {name: House Rod, like: 5356, aliases: [blue tip]}
+  - {name: cast rod, family: aluminum, density: 2680 kg/m3}
+materials:
+  - {name: hatch plate, like: 5083, density: 2.65, heat-treatable: false}
+  - {name: "1.4301", density: 7.93}
+filler: {type: blue tip}
+`
+	got, err := Load(Options{File: write(t, text), Environ: noEnv})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := got.Settings.Catalogue()
+	if n, built := len(c.Fillers()), len(BuiltinCatalogue().Fillers()); n != built+2 {
+		t.Errorf("%d fillers, want %d: one better density and two new", n, built+2)
+	}
+	f, err := c.Filler("5356")
+	want := Filler{
+		Name: "5356", Aliases: f.Aliases, Title: f.Title, Family: Aluminium,
+		Density: PoundsPerCubicInch(0.0955), Printed: "0.0955 lb/in3",
+		Source: Source{Text: "maker's sheet", Provenance: Shop},
+	}
+	if diff := cmp.Diff(want, f); diff != "" || err != nil || len(f.Aliases) == 0 || f.Title == "" {
+		t.Errorf("better density (-want +got):\n%s%v", diff, err)
+	}
+	if f, err = c.Filler("BLUE-TIP"); err != nil || f.Name != "House Rod" || f.Density != want.Density {
+		t.Errorf("house rod = %+v, %v, want the density of the shop's own 5356", f, err)
+	}
+	if f, err = c.Filler("cast rod"); err != nil || math.Abs(float64(f.Density-2.68)) > 1e-12 || f.Source.Provenance != Shop {
+		t.Errorf("cast rod = %+v, %v", f, err)
+	}
+	m, err := c.Material("hatch plate")
+	if err != nil || m.Class != AluminiumMagnesium || !m.HighMagnesium || m.Density != 2.65 || m.FlagSource.Provenance != Shop {
+		t.Errorf("hatch plate = %+v, %v", m, err)
+	}
+	if m, err = c.Material("AISI 304"); err != nil || m.Name != "304" || m.Density != 7.93 || m.Source.Provenance != Shop {
+		t.Errorf("304 = %+v, %v", m, err)
+	}
+	if got.Settings.Filler.Type != "House Rod" {
+		t.Errorf("default filler %q, want the shop's own", got.Settings.Filler.Type)
+	}
+	if b, err := BuiltinCatalogue().Filler("5356"); err != nil || b.Source.Provenance != Secondary {
+		t.Errorf("the built-in table changed: %+v, %v", b, err)
+	}
+}
+
+func TestParseDensity(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		text string
+		want float64
+	}{
+		{"bare is g/cm³", "2.66", 2.66},
+		{"kg/m³", "2660 kg/m³", 2.66},
+		{"lb/in³", "0.1lb/in3", 2.7679904710203125},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got, err := ParseDensity(tt.text)
+			if err != nil || math.Abs(float64(got)-tt.want) > 1e-12 {
+				t.Errorf("%q = %v, %v, want %g", tt.text, float64(got), err, tt.want)
+			}
+		})
+	}
+	for _, text := range []string{"", "heavy", "-2.7", "0", "0.49", "25.1", "1e999", "NaN", "Inf", "0x3", "2,7", "2.7 stone", "1_0"} {
+		if got, err := ParseDensity(text); err == nil {
+			t.Errorf("%q = %v, want it refused", text, got)
+		}
+	}
+}
+
+func FuzzParseDensity(f *testing.F) {
+	for _, s := range []string{"2.66", "0.096 lb/in3", "2660 kg/m³", "nan", "1e400", "g/cm3"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		d, err := ParseDensity(text)
+		if err == nil && !(d >= minDensity && d <= maxDensity) {
+			t.Errorf("%q = %v, outside the range", text, float64(d))
+		}
+	})
+}
+
+func FuzzLookUp(f *testing.F) {
+	for _, s := range []string{"EN AW-6082 T6", "er5356", "", "\xff", "İ"} {
+		f.Add(s)
+	}
+	c := BuiltinCatalogue()
+	f.Fuzz(func(t *testing.T, name string) {
+		if m, err := c.Material(name); err == nil && m.Name == "" {
+			t.Errorf("%q found a material without a name", name)
+		}
+		if fl, err := c.Filler(name); err == nil && fl.Name == "" {
+			t.Errorf("%q found a filler without a name", name)
+		}
+	})
+}
+
+func BenchmarkMaterialLookUp(b *testing.B) {
+	c := BuiltinCatalogue()
+	for b.Loop() {
+		if _, err := c.Material("EN AW-6082 T6"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

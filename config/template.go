@@ -1,0 +1,63 @@
+package config
+
+import "strings"
+
+// templateHead opens the starter file.
+const templateHead = `# Settings for fay.
+#
+# Settings are the lines with a # right before the first letter or dash: remove
+# that # to change one. What stays commented keeps the default shown.
+# Stronger than this file: the variable named beside a key, then a flag.
+`
+
+// examples are starter lines for keys whose default is empty.
+var examples = map[string]string{
+	"company":     `#company: Lock Street boat yard`,
+	"filler.type": `  #type: 5183`,
+	"checks":      `#checks: [aisc-360-16, iso-5817-2014/C]`,
+	"fillers": `#fillers:
+  #- name: 5183
+    #density: 2.66
+    #source: maker's data sheet
+  #- name: house rod
+    #like: 5356
+    #density: 2.64 g/cm3`,
+	"materials": `#materials:
+  #- name: hatch plate
+    #like: 5083
+    #density: 2.65`,
+}
+
+// Template returns a commented starter settings file. As it stands it changes
+// nothing; with every # before a setting removed it is valid.
+func Template() string {
+	var b strings.Builder
+	b.WriteString(templateHead)
+	section := ""
+	for _, k := range keys {
+		b.WriteString("\n")
+		parent, word, nested := strings.Cut(k.name, ".")
+		if nested && parent != section {
+			section = parent
+			b.WriteString("#" + parent + ":\n")
+		}
+		indent := ""
+		if nested {
+			indent = "  "
+		} else {
+			word = k.name
+		}
+		for _, line := range k.doc {
+			b.WriteString("# " + line + "\n")
+		}
+		if env := k.env(); env != "" {
+			b.WriteString("# (" + env + ")\n")
+		}
+		if example, ok := examples[k.name]; ok {
+			b.WriteString(example + "\n")
+		} else {
+			b.WriteString(indent + "#" + word + ": " + k.preset + "\n")
+		}
+	}
+	return b.String()
+}
