@@ -1,0 +1,150 @@
+package joints
+
+import (
+	"math"
+
+	"fay/geometry"
+)
+
+// Lap are the parameters of a lap joint: an upper plate lying on a lower one.
+type Lap struct {
+	Lower, Upper Plate
+	Overlap, Gap geometry.Length
+	// Arrow is the fillet at the upper plate's edge, Other the one at the
+	// lower plate's edge underneath; at least one is needed.
+	Arrow, Other *Fillet
+}
+
+var lapKind = Kind{
+	Name: "lap", Title: "Lap joint",
+	Doc:     "an upper plate lying on a lower one, with fillets at one or both edges",
+	Members: []MemberSlot{{"lower", "plate underneath, its edge to the left"}, {"upper", "plate on top, its edge to the right"}},
+	Params: []Param{
+		{Name: "overlap", Type: ParamLength, Needed: true, Limits: OverlapRange, FitUp: true, Usual: Range{25, 60},
+			Doc: "length of the plates over each other"},
+		{Name: "gap", Type: ParamLength, Default: "0", Limits: GapRange, FitUp: true, Usual: Range{0, 1},
+			Doc: "distance between the plates"},
+	},
+	Welds:   []WeldSlot{{"arrow", "fillet at the upper plate's edge", filletParams}, {"other", "fillet at the lower plate's edge, underneath", filletParams}},
+	Example: "lap lower=6 upper=4 overlap=30 leg=4",
+	build: func(r *reader) (Section, error) {
+		return NewLap(Lap{
+			Lower: r.plate("lower"), Upper: r.plate("upper"),
+			Overlap: r.length("overlap"), Gap: r.length("gap"),
+			Arrow: r.fillet("arrow"), Other: r.fillet("other"),
+		})
+	},
+}
+
+// NewLap computes the section of a lap joint. The error, if any, is of type
+// [Faults].
+func NewLap(p Lap) (Section, error) {
+	c := &checker{}
+	c.plate("lower", p.Lower)
+	c.plate("upper", p.Upper)
+	if p.Overlap == 0 {
+		c.add(Fault{Code: FaultMissing, Field: "overlap", Rule: "a lap joint needs an overlap",
+			Remedy: "give overlap, for instance five times the thinner plate"})
+	} else {
+		c.length("overlap", p.Overlap, OverlapRange)
+	}
+	c.length("gap", p.Gap, GapRange)
+	if p.Arrow == nil && p.Other == nil {
+		c.add(noWeld())
+	}
+	if !c.ok() {
+		return Section{}, c.err()
+	}
+
+	gap, overlap := float64(p.Gap), float64(p.Overlap)
+	tl, tu := float64(p.Lower.Thickness), float64(p.Upper.Thickness)
+	right := nook{
+		along:  [2]geometry.Point{{X: 1}, {Y: 1}},
+		psi:    90 * geometry.Degree,
+		member: [2]int{0, 1}, name: [2]string{"lower", "upper"},
+		room: [2]float64{math.Inf(1), tu + gap}, depth: [2]float64{tl, overlap},
+		edge: [2]bool{false, true}, gap: gap, corner: gap,
+		faying: geometry.Point{X: -1}, contact: overlap, gapField: "gap",
+	}
+	left := right
+	left.apex = geometry.Point{X: -overlap, Y: gap}
+	left.along = [2]geometry.Point{{X: -1}, {Y: -1}}
+	left.member, left.name = [2]int{1, 0}, [2]string{"upper", "lower"}
+	left.room, left.depth = [2]float64{math.Inf(1), tl + gap}, [2]float64{tu, overlap}
+	left.faying = geometry.Point{X: 1}
+
+	s := Section{Kind: "lap", Title: "Lap joint", Welds: make([]Weld, 0, 2), Overlap: Some(p.Overlap),
+		NeutralLevel: Some((p.Gap + p.Upper.Thickness - p.Lower.Thickness) / 2)}
+	if p.Arrow != nil {
+		if w, ok := c.fillet(string(ArrowSide), ArrowSide, right, *p.Arrow); ok {
+			s.Welds = append(s.Welds, w)
+		}
+	}
+	if p.Other != nil {
+		if w, ok := c.fillet(string(OtherSide), OtherSide, left, *p.Other); ok {
+			s.Welds = append(s.Welds, w)
+		}
+	}
+	c.apart(s.Welds, "overlap")
+	if !c.ok() {
+		return Section{}, c.err()
+	}
+	for i := range s.Welds {
+		if f := s.Welds[i].Feet[1]; f.EdgeRemaining.Value <= tiny*geometry.Length(gap+tu+tl) {
+			s.Notes = append(s.Notes, "edge consumed: the "+s.Welds[i].ID+" weld leaves nothing of the "+
+				[2]string{"lower", "upper"}[f.Member]+" plate's edge")
+		}
+	}
+	if err := lapMembers(p, &s); err != nil {
+		return Section{}, err
+	}
+	lapMeasures(right, left, &s)
+	return s, nil
+}
+
+func lapMembers(p Lap, s *Section) error {
+	gap, overlap := float64(p.Gap), float64(p.Overlap)
+	tl, tu := float64(p.Lower.Thickness), float64(p.Upper.Thickness)
+	reach := 1.5 * math.Max(tl, tu)
+	right, left := 0.0, -overlap
+	for i := range s.Welds {
+		x := s.Welds[i].Feet[0].Toe.X
+		right, left = math.Max(right, x), math.Min(left, x)
+		reach = math.Max(reach, 1.5*float64(s.Welds[i].Feet[0].Leg))
+	}
+	right, left = right+reach, left-reach
+	lower, err := geometry.Polygon(
+		geometry.Point{X: -overlap, Y: -tl}, geometry.Point{X: right, Y: -tl},
+		geometry.Point{X: right}, geometry.Point{X: -overlap})
+	if err != nil {
+		return err
+	}
+	upper, err := geometry.Polygon(
+		geometry.Point{X: left, Y: gap}, geometry.Point{Y: gap},
+		geometry.Point{Y: gap + tu}, geometry.Point{X: left, Y: gap + tu})
+	if err != nil {
+		return err
+	}
+	s.Members = []Member{
+		{Name: "lower", Plate: p.Lower, Outline: lower, Broken: []int{1}, Ways: 2},
+		{Name: "upper", Plate: p.Upper, Outline: upper, Broken: []int{3}, Ways: 1},
+	}
+	return nil
+}
+
+func lapMeasures(right, left nook, s *Section) {
+	lower, upper := &s.Members[0], &s.Members[1]
+	lb, ub := lower.Outline.Bounds(), upper.Outline.Bounds()
+	s.Measures = make([]Measure, 0, 8+16*len(s.Welds))
+	s.measure(thickness(lower, geometry.Point{X: lb.Max.X}, geometry.Point{X: lb.Max.X, Y: lb.Min.Y}, geometry.Point{X: 1}))
+	s.measure(thickness(upper, ub.Min.Lerp(geometry.Point{X: ub.Min.X, Y: ub.Max.Y}, 1), ub.Min, geometry.Point{X: -1}))
+	s.measure(Measure{Name: "overlap", Value: float64(s.Overlap.Value), Unit: UnitMM, Draw: DrawLinear,
+		From: geometry.Point{X: lb.Min.X, Y: lb.Min.Y}, To: geometry.Point{X: ub.Max.X, Y: ub.Min.Y},
+		Outward: geometry.Point{Y: -1}, Formula: "length of the members over each other"})
+	at := left
+	if _, both := s.Weld(string(OtherSide)); both {
+		at = right
+	}
+	s.gapMeasure("gap", at)
+	s.weldMeasures()
+}
