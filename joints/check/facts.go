@@ -1,0 +1,82 @@
+package check
+
+import (
+	"slices"
+
+	"fay/geometry"
+	"fay/joints"
+)
+
+// Facts is all that rules may look at: the section and what the joint file
+// adds to it. Lengths that are absent are not known; rules that need them
+// cannot tell.
+type Facts struct {
+	Section *joints.Section
+	// Families names the metal family of each member (steel, stainless,
+	// aluminium, titanium, nickel, copper), in the order of Section.Members.
+	// Empty, or missing at the end, means not known.
+	Families []string
+	// SeamLength is the length of the seam.
+	SeamLength joints.Opt
+	// EffectiveLength is the length of one run without its ends: the segment
+	// of an intermittent weld. Absent means the seam's length.
+	EffectiveLength joints.Opt
+	// DrawingLeg is the leg that the drawing or the calculation asks for in a
+	// joint without a gap. Absent means not stated.
+	DrawingLeg joints.Opt
+	// Units chooses the column of documents that print mm and inches, and the
+	// unit of steps and remedies: UnitInch, or millimetres for all others.
+	Units geometry.Unit
+}
+
+// Inches reports whether the inch column of a document is to be read.
+func (f *Facts) Inches() bool { return f.Units == geometry.UnitInch }
+
+// RunLength is the length of one run of weld, where known.
+func (f *Facts) RunLength() joints.Opt {
+	if f.EffectiveLength.Present {
+		return f.EffectiveLength
+	}
+	return f.SeamLength
+}
+
+// Thickness returns the thickness of a member.
+func (f *Facts) Thickness(member int) geometry.Length { return f.Section.Members[member].Thickness }
+
+// Thinner returns the thickness of the thinner of the two members w joins.
+func (f *Facts) Thinner(w *joints.Weld) geometry.Length {
+	return min(f.Thickness(w.Feet[0].Member), f.Thickness(w.Feet[1].Member))
+}
+
+// Name returns the name of the member foot i of w stands on.
+func (f *Facts) Name(w *joints.Weld, i int) string { return f.Section.Members[w.Feet[i].Member].Name }
+
+// Fillets applies rule to every fillet weld and names the weld in its
+// findings; without a fillet the rule is not applicable.
+func (f *Facts) Fillets(rule func(w *joints.Weld) Finding) []Finding {
+	findings := make([]Finding, 0, len(f.Section.Welds))
+	for i := range f.Section.Welds {
+		w := &f.Section.Welds[i]
+		if w.Kind != joints.FilletWeld {
+			continue
+		}
+		finding := rule(w)
+		finding.Weld = w.ID
+		findings = append(findings, finding)
+	}
+	if len(findings) == 0 {
+		return []Finding{Inapplicable("the joint has no fillet weld")}
+	}
+	return findings
+}
+
+// outside returns the known families of the joint that are not in scope.
+func (f *Facts) outside(scope []string) []string {
+	var out []string
+	for _, family := range f.Families {
+		if family != "" && !slices.Contains(scope, family) && !slices.Contains(out, family) {
+			out = append(out, family)
+		}
+	}
+	return out
+}

@@ -1,0 +1,93 @@
+package check
+
+import (
+	"slices"
+	"strings"
+)
+
+// Rule is one comparison of a document.
+type Rule struct {
+	ID         string // document id and clause, such as aisc-360-16/J2.4
+	Title      string
+	Source     Source
+	Provenance Provenance
+	// Read says where the values were read, for those who want to look.
+	Read string
+	// Doc says in plain words what is compared and how doubts were settled.
+	Doc string
+	// Values are the values of the rule as a table.
+	Values Table
+	// Check compares. It leaves Rule, Title and Source of its findings empty,
+	// and Provenance too where it is the rule's own.
+	Check func(*Facts) []Finding
+}
+
+// Table is the values of a rule as they are printed.
+type Table struct {
+	Columns []string
+	Rows    [][]string
+}
+
+// Document is one edition of a standard, at one level where it has several.
+type Document struct {
+	ID    string // as joint files and settings name it
+	Title string
+	// Scope lists the metal families the document is written for; findings on
+	// other metals are made all the same and say so. Empty means any.
+	Scope []string
+	Rules []Rule
+}
+
+// Run applies the rules of the documents in order. Every finding is complete
+// with rule, source and provenance; the result is never nil.
+func Run(facts *Facts, documents []Document) []Finding {
+	findings := make([]Finding, 0, 16)
+	for i := range documents {
+		d := &documents[i]
+		note := ""
+		if out := facts.outside(d.Scope); len(d.Scope) > 0 && len(out) > 0 {
+			note = d.Title + " is written for " + strings.Join(d.Scope, ", ") + ", not for " + strings.Join(out, ", ")
+		}
+		for j := range d.Rules {
+			r := &d.Rules[j]
+			for _, f := range r.Check(facts) {
+				f.Rule, f.Title, f.Source = r.ID, r.Title, r.Source
+				if f.Provenance == "" {
+					f.Provenance = r.Provenance
+				}
+				if f.Steps == nil {
+					f.Steps = []Step{}
+				}
+				if note != "" && f.Verdict != NotApplicable {
+					f.AddNote(note)
+				}
+				findings = append(findings, f)
+			}
+		}
+	}
+	return findings
+}
+
+// Failed reports whether one of the findings fails the joint.
+func Failed(findings []Finding) bool {
+	return slices.ContainsFunc(findings, func(f Finding) bool { return f.Failure() })
+}
+
+// Silence leaves out the warnings of the rules with the given ids. A failure
+// stays, with a note that it cannot be silenced. The findings given are not
+// changed.
+func Silence(findings []Finding, rules []string) []Finding {
+	kept := make([]Finding, 0, len(findings))
+	for _, f := range findings {
+		if slices.Contains(rules, f.Rule) {
+			if f.Warning() {
+				continue
+			}
+			if f.Failure() {
+				f.AddNote("a failure cannot be silenced")
+			}
+		}
+		kept = append(kept, f)
+	}
+	return kept
+}
