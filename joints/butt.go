@@ -139,6 +139,7 @@ func NewButt(p Butt) (Section, error) {
 			s.Welds = append(s.Welds, w)
 		}
 	}
+	c.rootsApart(p, arrow, other)
 	c.apart(s.Welds, "joint")
 	c.backing(p.Backing, &s, l.full && p.Other == nil, geometry.Length(l.bottom[0]-l.bottom[1]), l.lo, float64(min(p.Left.Thickness, p.Right.Thickness)))
 	if !c.ok() {
@@ -149,6 +150,20 @@ func NewButt(p Butt) (Section, error) {
 	}
 	buttMeasures(p, l, arrow, other, &s)
 	return s, nil
+}
+
+// rootsApart refuses penetration of one side into the metal of the other.
+func (c *checker) rootsApart(p Butt, arrow, other grooveSide) {
+	if p.Arrow == nil || p.Other == nil {
+		return
+	}
+	// The other side hangs upside down: its levels count downwards.
+	room := arrow.vr + other.vr
+	if reach := float64(p.Arrow.Penetration + p.Other.Penetration); reach > room+tiny*(1+math.Abs(arrow.vr)) {
+		c.add(Fault{Code: FaultOverlap, Field: "welds", Value: showLength(reach),
+			Rule:   "the penetration of both sides is more than the " + showLength(math.Max(0, room)) + " between their roots",
+			Remedy: "claim less penetration, or shallower preparations"})
+	}
 }
 
 // buttValues checks every value on its own and fills in what was left out.
@@ -390,6 +405,9 @@ func (l buttLevels) sides(p Butt) (arrow, other grooveSide) {
 	}
 	arrow = side(p.Flank, p.Arrow, l.arrow, l.hi, l.top, "face", vr)
 	arrow.full = l.full && p.Other == nil
+	for i := range arrow.sill {
+		arrow.sill[i] = l.bottom[i] < l.lo
+	}
 	below := [2]float64{-l.bottom[0], -l.bottom[1]}
 	flank := p.OtherFlank
 	if !p.Prep.double() {

@@ -114,11 +114,12 @@ func (s *Section) grooveMeasures(w *Weld) {
 	mm := func(name string, v geometry.Length, l Line, draw DrawAs, formula string) {
 		s.measure(Measure{Name: name, Weld: w.ID, Value: float64(v), Unit: UnitMM, From: l.From, To: l.To, Draw: draw, Formula: formula})
 	}
+	s.legMeasures(w)
 	mm("theoretical throat", w.TheoreticalThroat, w.TheoreticalLine, NotDrawn, "from the joint root to the common surface")
 	mm("effective throat", w.EffectiveThroat, w.EffectiveLine, NotDrawn, "from the weld root to the common surface: reinforcement not counted")
 	mm("actual throat", w.ActualThroat, w.ActualLine, NotDrawn, "shortest distance from the weld root to the real face")
 	toes := Line{w.Feet[0].Toe, w.Feet[1].Toe}
-	mm("cap width", w.CapWidth.Value, toes, NotDrawn, "toe to toe")
+	mm("face width", w.FaceWidth, toes, NotDrawn, "toe to toe")
 	if w.CapHeight.Present {
 		chord := geometry.Line(toes.From, toes.To)
 		mid := chord.At(0.5)

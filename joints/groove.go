@@ -198,6 +198,7 @@ type grooveSide struct {
 	halves [2]half // left, right; the left one mirrored
 	vr     float64 // level down to which the weld fills
 	full   bool    // penetrates to the other side, so that it has a root face to reinforce
+	sill   [2]bool // the member goes on beyond the root, so that reinforcement ends at its edge
 }
 
 var mirrorX = geometry.MirrorX()
@@ -290,8 +291,7 @@ func (c *checker) groove(id string, side Side, g grooveSide, p Groove) (Weld, bo
 	face := capEdges(toeR, toeL, float64(p.Cap), p.CapShape)
 
 	var root []geometry.Edge
-	fullR := g.halves[1].fused(vr, depth[1])[0].Start().X + float64(p.RootLap)
-	fullL := -g.halves[0].fused(vr, depth[0])[0].Start().X - float64(p.RootLap)
+	fullL, fullR := -g.rootReach(0, vr, depth[0], p), g.rootReach(1, vr, depth[1], p)
 	if p.Root > 0 {
 		if fullR-fullL <= tiny {
 			c.add(Fault{Code: FaultFace, Field: field("root"), Value: showLength(float64(p.Root)),
@@ -348,6 +348,14 @@ func (c *checker) groove(id string, side Side, g grooveSide, p Groove) (Weld, bo
 	}
 	w.grooveThroats(g, vr, flip)
 	return w, true
+}
+
+// rootReach is how far root reinforcement reaches from the centre line.
+func (g grooveSide) rootReach(i int, vr, depth float64, p Groove) float64 {
+	if g.sill[i] {
+		return g.halves[i].x0
+	}
+	return g.halves[i].fused(vr, depth)[0].Start().X + float64(p.RootLap)
 }
 
 // openArea is the opening from the root up to the common surface.

@@ -177,6 +177,9 @@ func Build(in Input) (Section, error) {
 	// The constructor's faults come after those of reading.
 	faults := r.faults
 	for _, f := range AsFaults(err) {
+		if r.faults.Has(f.Code, f.Field) {
+			continue // said already, in the words of the file
+		}
 		if !r.partial || f.Code == FaultRange || f.Code == FaultNotNumber || f.Code == FaultUnknown {
 			faults = append(faults, f)
 		}
@@ -205,14 +208,15 @@ func (s *Section) tolerances() {
 		}
 		for j := range s.Measures {
 			m := &s.Measures[j]
-			name := m.Name
+			name := strings.ReplaceAll(m.Name, " ", "-")
+			of := "welds." + m.Weld + "." + name
 			if m.Member != "" && m.Weld == "" {
-				name = m.Member + "." + m.Name
+				name = m.Member + "." + name
 			}
 			if name == p.Name && m.Weld == "" {
 				m.Tolerance = p.Tolerance
 			}
-			if p.Name == "welds."+m.Weld+"."+m.Name {
+			if p.Name == of {
 				m.Tolerance = p.Tolerance
 			}
 		}

@@ -71,23 +71,7 @@ func (s *Section) filletMeasures(w *Weld) {
 		s.measure(Measure{Name: name, Weld: w.ID, Value: float64(v), Unit: UnitMM,
 			From: l.From, To: l.To, Draw: draw, Formula: formula})
 	}
-	for i := range w.Feet {
-		f := &w.Feet[i]
-		// The dimension line of a leg lies on the weld's side of its surface.
-		out := w.Feet[1-i].Toe.Sub(w.JointRoot)
-		surface := f.Toe.Sub(w.JointRoot).Unit()
-		out = out.Sub(surface.Scale(out.Dot(surface))).Unit()
-		s.measure(Measure{Name: "leg", Weld: w.ID, Member: s.memberName(f.Member), Value: float64(f.Leg), Unit: UnitMM,
-			From: w.JointRoot, To: f.Toe, Outward: out, Draw: DrawLinear,
-			Formula: "along the member surface from the intersection of the two surfaces to the toe"})
-	}
-	for i := range w.Feet {
-		f := &w.Feet[i]
-		surface := w.Feet[1-i].Toe.Sub(w.JointRoot).Unit()
-		foot := w.JointRoot.Add(surface.Scale(f.Toe.Sub(w.JointRoot).Dot(surface)))
-		s.measure(Measure{Name: "gauge leg", Weld: w.ID, Member: s.memberName(f.Member), Value: float64(f.GaugeLeg), Unit: UnitMM,
-			From: foot, To: f.Toe, Formula: "from the toe square to the other member's surface: leg · sin ψ"})
-	}
+	s.legMeasures(w)
 	mm("theoretical throat", w.TheoreticalThroat, w.TheoreticalLine, NotDrawn, "height from the joint root of the largest triangle that fits in the weld")
 	mm("effective throat", w.EffectiveThroat, w.EffectiveLine, DrawLinear, "shortest distance from the weld root to the diagrammatic face: gap counted, convexity not")
 	mm("actual throat", w.ActualThroat, w.ActualLine, NotDrawn, "shortest distance from the weld root, penetration included, to the real face")
@@ -121,6 +105,30 @@ func (s *Section) filletMeasures(w *Weld) {
 			Formula: "from the toe to the member's edge"})
 	}
 	s.areaMeasures(w)
+}
+
+// legMeasures lists legs and gauge legs; a weld without legs has none.
+func (s *Section) legMeasures(w *Weld) {
+	if w.Feet[0].Leg == 0 {
+		return
+	}
+	for i := range w.Feet {
+		f := &w.Feet[i]
+		// The dimension line of a leg lies on the weld's side of its surface.
+		out := w.Feet[1-i].Toe.Sub(w.JointRoot)
+		surface := f.Toe.Sub(w.JointRoot).Unit()
+		out = out.Sub(surface.Scale(out.Dot(surface))).Unit()
+		s.measure(Measure{Name: "leg", Weld: w.ID, Member: s.memberName(f.Member), Value: float64(f.Leg), Unit: UnitMM,
+			From: w.JointRoot, To: w.JointRoot.Add(surface.Scale(float64(f.Leg))), Outward: out, Draw: DrawLinear,
+			Formula: "along the member surface from the intersection of the two surfaces to the toe"})
+	}
+	for i := range w.Feet {
+		f := &w.Feet[i]
+		surface := w.Feet[1-i].Toe.Sub(w.JointRoot).Unit()
+		foot := w.JointRoot.Add(surface.Scale(f.Toe.Sub(w.JointRoot).Dot(surface)))
+		s.measure(Measure{Name: "gauge leg", Weld: w.ID, Member: s.memberName(f.Member), Value: float64(f.GaugeLeg), Unit: UnitMM,
+			From: foot, To: f.Toe, Formula: "from the toe square to the other member's surface: leg · sin ψ"})
+	}
 }
 
 func (s *Section) toeAngleMeasures(w *Weld) {

@@ -32,6 +32,7 @@ const (
 	FilletWeld WeldKind = "fillet"
 	GrooveWeld WeldKind = "groove"
 	EdgeWeld   WeldKind = "edge"
+	PlugWeld   WeldKind = "plug" // plugs and slots: pieces of their own, not metal per length of seam
 )
 
 // Side is the side of the joint a weld lies on, as a welding symbol tells it.
@@ -139,6 +140,7 @@ type Unit string
 const (
 	UnitMM      Unit = "mm"
 	UnitMM2     Unit = "mm2"
+	UnitMM3     Unit = "mm3"
 	UnitDegree  Unit = "deg"
 	UnitRatio   Unit = "1"
 	UnitPercent Unit = "%"

@@ -114,8 +114,12 @@ func NewTee(p Tee) (Section, error) {
 			s.Welds = append(s.Welds, w)
 		}
 	}
-	if !cuts[0].full {
+	switch {
+	case !cuts[0].full:
 		c.apart(s.Welds, "stem")
+	case cuts[1].depth == 0 && p.Other != nil && (p.Other.Penetration > 0 || p.Other.Fusion[1] > 0):
+		c.add(Fault{Code: FaultOverlap, Field: "welds.other.fusion", At: at(g.other.apex),
+			Rule: "the arrow-side weld has fused the stem's end already", Remedy: "claim fusion into the base only on this side"})
 	}
 	if !c.ok() {
 		return Section{}, c.err()

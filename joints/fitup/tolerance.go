@@ -1,0 +1,334 @@
+package fitup
+
+import (
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"sort"
+	"sync"
+
+	"fay/geometry"
+	"fay/joints"
+)
+
+// Requirement is what a weld must reach.
+type Requirement struct {
+	Weld   string          // empty: the weakest weld of the joint
+	Throat geometry.Length // effective throat asked for; zero asks for that of the plan at worst-case nominal
+}
+
+// Contribution is one toleranced value's part in the spread of the throat.
+type Contribution struct {
+	Name        string
+	Plus, Minus float64 // in mm or degrees, Minus negative or zero
+	Unit        joints.Unit
+	// Slope is the change of throat per unit at the nominal value.
+	Slope float64
+	// Share of the variance of the throat, 0 to 1.
+	Share float64
+}
+
+// Analysis says how the throat spreads when the toleranced values do.
+type Analysis struct {
+	Weld     string
+	Nominal  geometry.Length // effective throat of the plan
+	Required geometry.Length
+	// WorstLow and WorstHigh are the extremes over all corners of the tolerances.
+	WorstLow, WorstHigh geometry.Length
+	// RSSLow and RSSHigh take the half-ranges together by root of sum of squares.
+	RSSLow, RSSHigh geometry.Length
+	Samples         int
+	Seed            uint64
+	Short           int     // samples under the requirement
+	Unbuildable     int     // samples that make no weld at all; they count as short
+	ShareShort      float64 // Short over Samples
+	ShareLow        float64 // 95 % interval of the share
+	ShareHigh       float64
+	Contributions   []Contribution // largest share first
+}
+
+// Options of an analysis. Values are drawn evenly over their tolerance, which
+// assumes nothing of the shop; Samples and Seed default to 100 000 and 1.
+type Options struct {
+	Require Requirement
+	Samples int
+	Seed    uint64
+}
+
+// maxCorners bounds the corners of the worst case: beyond it the extremes are
+// taken one value at a time.
+const maxCorners = 12
+
+// spread is one toleranced value: where it is in the input and how far it goes.
+type spread struct {
+	name        string
+	lo, hi      float64 // in mm or radians
+	nominal     float64
+	unit        joints.Unit
+	apply       func(joints.Input, float64) joints.Input
+	plus, minus float64
+}
+
+// Analyse varies every toleranced value of a joint. The bool is false where
+// nothing is toleranced.
+func Analyse(in joints.Input, o Options) (Analysis, bool, error) {
+	plan, err := joints.Build(in)
+	if err != nil {
+		return Analysis{}, false, err
+	}
+	spreads := toleranced(in)
+	if len(spreads) == 0 {
+		return Analysis{}, false, nil
+	}
+	if o.Samples <= 0 {
+		o.Samples = 100000
+	}
+	if o.Seed == 0 {
+		o.Seed = 1
+	}
+	pin := pinned(in, &plan)
+	a := Analysis{Weld: o.Require.Weld, Samples: o.Samples, Seed: o.Seed, Required: o.Require.Throat}
+	if a.Weld == "" {
+		a.Weld = weakest(&plan)
+	}
+	w, ok := plan.Weld(a.Weld)
+	if !ok {
+		return Analysis{}, false, joints.Faults{{Code: joints.FaultUnknown, Field: "weld", Value: a.Weld,
+			Rule: "is not a weld of this joint", Remedy: "name one of its welds"}}
+	}
+	a.Nominal = w.EffectiveThroat
+	if a.Required == 0 {
+		a.Required = a.Nominal
+	}
+	throat := func(values []float64) (float64, bool) {
+		at := pin
+		for i, s := range spreads {
+			at = s.apply(at, values[i])
+		}
+		s, err := joints.Build(at)
+		if err != nil {
+			return 0, false
+		}
+		got, ok := s.Weld(a.Weld)
+		if !ok {
+			return 0, false
+		}
+		return float64(got.EffectiveThroat), true
+	}
+	a.corners(spreads, throat)
+	a.squares(spreads, throat)
+	a.sample(spreads, throat)
+	return a, true, nil
+}
+
+func weakest(s *joints.Section) string {
+	best := 0
+	for i := range s.Welds {
+		if s.Welds[i].EffectiveThroat < s.Welds[best].EffectiveThroat {
+			best = i
+		}
+	}
+	return s.Welds[best].ID
+}
+
+// toleranced lists the values with a tolerance, in a fixed order.
+func toleranced(in joints.Input) []spread {
+	kind, _ := joints.LookupKind(in.Kind)
+	var out []spread
+	add := func(name string, t joints.ParamType, v joints.Value, apply func(joints.Input, float64) joints.Input) {
+		if v.Tolerance == nil || (v.Tolerance.Plus == 0 && v.Tolerance.Minus == 0) || len(v.List) > 0 {
+			return
+		}
+		scale, unit := 1.0, joints.UnitMM
+		if t == joints.ParamAngle || t == joints.ParamAngles {
+			scale, unit = float64(geometry.Degree), joints.UnitDegree
+		}
+		lo := v.Number + scale*v.Tolerance.Minus
+		if v.Number >= 0 && t != joints.ParamAngle && lo < 0 {
+			lo = 0 // a gap of 0.2 ±0.5 does not become negative
+		}
+		out = append(out, spread{name: name, lo: lo, hi: v.Number + scale*v.Tolerance.Plus, nominal: v.Number, unit: unit,
+			apply: apply, plus: v.Tolerance.Plus, minus: v.Tolerance.Minus})
+	}
+	for _, m := range kind.Members {
+		p := in.Plates[m.Name]
+		add(m.Name+".thickness", joints.ParamLength, p.Thickness, func(in joints.Input, v float64) joints.Input {
+			plates := make(map[string]joints.PlateInput, len(in.Plates))
+			for k, old := range in.Plates {
+				plates[k] = old
+			}
+			p := plates[m.Name]
+			p.Thickness.Number = v
+			plates[m.Name] = p
+			in.Plates = plates
+			return in
+		})
+	}
+	for _, p := range kind.Params {
+		add(p.Name, p.Type, in.Values[p.Name], func(in joints.Input, v float64) joints.Input { return with(in, p.Name, v) })
+	}
+	for _, slot := range kind.Welds {
+		for _, p := range slot.Params {
+			v, given := in.Welds[slot.ID][p.Name]
+			if !given || p.Name == "throat" || p.Name == "gauge-leg" {
+				continue // a throat is the aim, not what the hand does
+			}
+			add("welds."+slot.ID+"."+p.Name, p.Type, v, func(in joints.Input, v float64) joints.Input {
+				if p.Name == "leg" {
+					return withLegs(in, slot.ID, v, v)
+				}
+				return withWeld(in, slot.ID, p.Name, v)
+			})
+		}
+	}
+	return out
+}
+
+func withWeld(in joints.Input, id, name string, v float64) joints.Input {
+	welds := make(map[string]map[string]joints.Value, len(in.Welds))
+	for k, old := range in.Welds {
+		welds[k] = old
+	}
+	values := make(map[string]joints.Value, len(welds[id])+1)
+	for k, old := range welds[id] {
+		values[k] = old
+	}
+	values[name] = joints.Value{Text: "given", Number: v}
+	welds[id] = values
+	in.Welds = welds
+	return in
+}
+
+// corners finds the worst case over every corner of the tolerances.
+func (a *Analysis) corners(spreads []spread, throat func([]float64) (float64, bool)) {
+	low, high := float64(a.Nominal), float64(a.Nominal)
+	see := func(values []float64) {
+		t, _ := throat(values) // a corner that makes no weld leaves no throat
+		low, high = math.Min(low, t), math.Max(high, t)
+	}
+	n := len(spreads)
+	values := make([]float64, n)
+	if n <= maxCorners {
+		for bits := range 1 << n {
+			for i, s := range spreads {
+				values[i] = s.lo
+				if bits>>i&1 == 1 {
+					values[i] = s.hi
+				}
+			}
+			see(values)
+		}
+	} else {
+		for i := range spreads {
+			for j, s := range spreads {
+				values[j] = s.nominal
+			}
+			for _, v := range [2]float64{spreads[i].lo, spreads[i].hi} {
+				values[i] = v
+				see(values)
+			}
+		}
+	}
+	a.WorstLow, a.WorstHigh = geometry.Length(low), geometry.Length(high)
+}
+
+// squares takes slopes at the nominal values and adds the half-ranges by root
+// of sum of squares.
+func (a *Analysis) squares(spreads []spread, throat func([]float64) (float64, bool)) {
+	values := make([]float64, len(spreads))
+	for i, s := range spreads {
+		values[i] = s.nominal
+	}
+	var sum float64
+	parts := make([]float64, len(spreads))
+	mid := float64(a.Nominal)
+	for i, s := range spreads {
+		at := func(v float64) float64 {
+			values[i] = v
+			t, ok := throat(values)
+			values[i] = s.nominal
+			if !ok {
+				return float64(a.Nominal)
+			}
+			return t
+		}
+		up, down := at(s.hi), at(s.lo)
+		half := (up - down) / 2
+		mid += (up+down)/2 - float64(a.Nominal)
+		parts[i] = half * half
+		sum += parts[i]
+		slope := 0.0
+		if s.hi > s.lo {
+			slope = (up - down) / (s.hi - s.lo)
+			if s.unit == joints.UnitDegree {
+				slope *= float64(geometry.Degree)
+			}
+		}
+		a.Contributions = append(a.Contributions, Contribution{Name: s.name, Plus: s.plus, Minus: s.minus, Unit: s.unit, Slope: slope})
+	}
+	for i := range a.Contributions {
+		if sum > 0 {
+			a.Contributions[i].Share = parts[i] / sum
+		}
+	}
+	sort.SliceStable(a.Contributions, func(i, j int) bool { return a.Contributions[i].Share > a.Contributions[j].Share })
+	a.RSSLow = geometry.Length(math.Max(0, mid-math.Sqrt(sum)))
+	a.RSSHigh = geometry.Length(mid + math.Sqrt(sum))
+}
+
+// blockSize is how many samples share one random stream: results do not depend
+// on the number of workers.
+const blockSize = 1000
+
+// sample draws joints and counts those that fall short.
+func (a *Analysis) sample(spreads []spread, throat func([]float64) (float64, bool)) {
+	blocks := (a.Samples + blockSize - 1) / blockSize
+	short := make([]int, blocks)
+	unbuilt := make([]int, blocks)
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			values := make([]float64, len(spreads))
+			for b := range next {
+				r := rand.New(rand.NewPCG(a.Seed, uint64(b)))
+				for i := b * blockSize; i < min((b+1)*blockSize, a.Samples); i++ {
+					for j, s := range spreads {
+						values[j] = s.lo + (s.hi-s.lo)*r.Float64()
+					}
+					t, ok := throat(values)
+					if !ok {
+						unbuilt[b]++
+					}
+					// A joint exactly on the requirement meets it.
+					if t < float64(a.Required)-1e-9 {
+						short[b]++
+					}
+				}
+			}
+		}()
+	}
+	for b := range blocks {
+		next <- b
+	}
+	close(next)
+	wg.Wait()
+	for b := range blocks {
+		a.Short += short[b]
+		a.Unbuildable += unbuilt[b]
+	}
+	a.ShareShort = float64(a.Short) / float64(a.Samples)
+	a.ShareLow, a.ShareHigh = wilson(a.Short, a.Samples)
+}
+
+// wilson is the 95 % score interval of a share (E. B. Wilson, Journal of the
+// American Statistical Association 22, 1927, p. 209; from memory, unverified).
+func wilson(k, n int) (low, high float64) {
+	const z = 1.959963984540054
+	p, m := float64(k)/float64(n), float64(n)
+	mid := (p + z*z/(2*m)) / (1 + z*z/m)
+	half := z / (1 + z*z/m) * math.Sqrt(p*(1-p)/m+z*z/(4*m*m))
+	return math.Max(0, mid-half), math.Min(1, mid+half)
+}
