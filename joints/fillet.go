@@ -55,6 +55,15 @@ type nook struct {
 	contact  float64 // length of the faying surface that penetration may reach
 	corner   float64 // distance from the apex, along surface 1, of the abutting member's corner
 	gapField string
+	// ends is set where surface 0 belongs to a member that ends at the joint:
+	// its face begins start along the surface from the apex.
+	ends  bool
+	start float64
+	// brim is the direction of the member's outer face at the edge that bounds
+	// surface i; zero takes the surface as prolonged.
+	brim [2]geometry.Point
+	// flush fills the nook square out to the prolonged outer faces.
+	flush bool
 }
 
 // fillet computes a fillet in the nook. It returns false when a fault was
@@ -81,6 +90,9 @@ func (c *checker) fillet(id string, side Side, k nook, p Fillet) (Weld, bool) {
 		JointRoot: k.apex,
 	}
 	if !c.filletFeet(field, k, p, legs, rise, &w) {
+		return Weld{}, false
+	}
+	if k.flush && !c.flushFace(field, k, &w) {
 		return Weld{}, false
 	}
 	if !c.filletThroats(field, k, p, &w) {
@@ -211,15 +223,17 @@ func (c *checker) filletFeet(field func(string) string, k nook, p Fillet, legs [
 	for i := range legs {
 		flat := math.Atan2(legs[1-i]*sin, legs[i]-legs[1-i]*cos)
 		inner := flat + turn
+		air := k.air(i, legs[i])
+		most := air - math.Pi/2 // beyond it the face overhangs its toe
 		toe := k.apex.Add(k.along[i].Scale(legs[i]))
 		switch {
-		case flat > math.Pi/2+tiny:
+		case flat > most+tiny:
 			c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(legs[i]), At: at(toe),
 				Rule:   fmt.Sprintf("is so short against the other leg that the face overhangs its toe on the %s", k.name[i]),
 				Remedy: fmt.Sprintf("at this angle the smallest leg beside %s is %s", showLength(legs[1-i]), showLength(upTo(legs[1-i]*cos)))})
 			ok = false
-		case inner > math.Pi/2+tiny:
-			limit := width / 2 * math.Tan((math.Pi/2-flat)/2)
+		case inner > most+tiny:
+			limit := width / 2 * math.Tan((most-flat)/2)
 			c.add(Fault{Code: FaultFace, Field: field("rise"), Value: showLength(rise), At: at(toe),
 				Rule:   fmt.Sprintf("makes the convex face overhang its toe on the %s", k.name[i]),
 				Remedy: fmt.Sprintf("the largest convex rise here is %s", showLength(downTo(limit)))})
@@ -234,7 +248,7 @@ func (c *checker) filletFeet(field func(string) string, k nook, p Fillet, legs [
 		foot := Foot{
 			Member: k.member[i], Toe: toe, OnEdge: k.edge[i],
 			Leg: geometry.Length(legs[i]), GaugeLeg: geometry.Length(legs[i] * sin),
-			ToeAngle: geometry.Angle(math.Pi - inner), Fusion: p.Fusion[i],
+			ToeAngle: geometry.Angle(air - inner), Fusion: p.Fusion[i],
 		}
 		if !math.IsInf(k.room[i], 1) {
 			foot.EdgeRemaining = Some(geometry.Length(math.Max(0, k.room[i]-legs[i])))
@@ -245,6 +259,16 @@ func (c *checker) filletFeet(field func(string) string, k nook, p Fillet, legs [
 	w.FaceEdges = []geometry.Edge{geometry.Arc(w.Feet[0].Toe, w.Feet[1].Toe, handed(k)*rise)}
 	w.FaceEdge = w.FaceEdges[0]
 	return ok
+}
+
+// air is the angle between surface i, back to the apex, and the surface beyond
+// a toe at leg, measured outside the member: half a turn, or more where the toe
+// stands on the outer edge and the member turns away there.
+func (k nook) air(i int, leg float64) float64 {
+	if k.brim[i] == (geometry.Point{}) || leg < k.room[i]*(1-tiny) {
+		return math.Pi
+	}
+	return 2*math.Pi - float64(toeAngle(k.along[i].Scale(-1), k.brim[i]))
 }
 
 // handed is +1 where the weld, walked from toe 0 over the face to toe 1 and

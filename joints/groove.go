@@ -299,6 +299,12 @@ func (c *checker) groove(id string, side Side, g grooveSide, p Groove) (Weld, bo
 				Remedy: "give root-opening, fusion or root-lap"})
 			return Weld{}, false
 		}
+		if half := (fullR - fullL) / 2; float64(p.Root) > half*(1+tiny) {
+			c.add(Fault{Code: FaultFace, Field: field("root"), Value: showLength(float64(p.Root)),
+				Rule:   "is higher than half the width of the root, " + showLength(2*half),
+				Remedy: "the highest root taken here is " + showLength(downTo(half)) + "; root-lap or fusion widens it"})
+			return Weld{}, false
+		}
 		root = capEdges(geometry.Point{X: fullL, Y: vr}, geometry.Point{X: fullR, Y: vr}, float64(p.Root), p.CapShape)
 	}
 

@@ -45,6 +45,8 @@ func (s *Section) weldMeasures() {
 			s.filletMeasures(w)
 		case GrooveWeld:
 			s.grooveMeasures(w)
+		case EdgeWeld:
+			s.edgeMeasures(w)
 		}
 	}
 	s.totals()

@@ -57,11 +57,29 @@ func (r *reader) conditions() {
 			continue
 		}
 		if made := r.choice(p.With.Choice); !p.With.Holds(made) {
-			r.faults = append(r.faults, Fault{Code: FaultConflict, Field: p.Name, Value: r.in.Values[p.Name].Text,
-				Rule:   "does not apply with " + p.With.Choice + "=" + made,
-				Remedy: "leave it out, or use " + p.With.Choice + "=" + strings.Join(p.With.Values, ", ")})
+			r.faults = append(r.faults, p.With.fault(p.Name, r.in.Values[p.Name], made))
 		}
 	}
+	for i := range r.kind.Welds {
+		slot := &r.kind.Welds[i]
+		for j := range slot.Params {
+			p := &slot.Params[j]
+			v, given := r.in.Welds[slot.ID][p.Name]
+			if p.With == nil || !given {
+				continue
+			}
+			if made := r.choice(p.With.Choice); !p.With.Holds(made) {
+				r.faults = append(r.faults, p.With.fault("welds."+slot.ID+"."+p.Name, v, made))
+			}
+		}
+	}
+}
+
+// fault refuses a parameter that does not apply to the choice made.
+func (w *With) fault(field string, v Value, made string) Fault {
+	return Fault{Code: FaultConflict, Field: field, Value: v.Text,
+		Rule:   "does not apply with " + w.Choice + "=" + made,
+		Remedy: "leave it out, or use " + w.Choice + "=" + strings.Join(w.Values, ", ")}
 }
 
 func (r *reader) known() []string {

@@ -2,6 +2,7 @@ package joints
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 )
@@ -182,8 +183,9 @@ func teeGeometry(p Tee) teeShape {
 	return g
 }
 
-// apart refuses welds of the two sides that melt into each other.
-func (c *checker) apart(welds []Weld, member string) {
+// apart refuses welds of the two sides that melt into each other. They may
+// touch at the points of meet, where both begin.
+func (c *checker) apart(welds []Weld, member string, meet ...geometry.Point) {
 	if len(welds) != 2 || welds[0].Profile.IsZero() || welds[1].Profile.IsZero() {
 		return
 	}
@@ -191,10 +193,14 @@ func (c *checker) apart(welds []Weld, member string) {
 	if len(a.FusionLine) == 0 && len(b.FusionLine) == 0 {
 		return
 	}
-	if x := a.Profile.Intersections(b.Profile); len(x) > 0 {
-		c.add(Fault{Code: FaultOverlap, Field: "welds", At: at(x[0].P),
+	for _, x := range a.Profile.Intersections(b.Profile) {
+		if slices.ContainsFunc(meet, func(p geometry.Point) bool { return p.Dist(x.P) <= 1e-6 }) {
+			continue
+		}
+		c.add(Fault{Code: FaultOverlap, Field: "welds", At: at(x.P),
 			Rule:   "fusion of the two sides meets inside the " + member + ": that is a fully penetrated joint, not two fillets",
 			Remedy: "claim less penetration or fusion"})
+		return
 	}
 }
 

@@ -34,7 +34,16 @@ func (c *checker) filletThroats(field func(string) string, k nook, p Fillet, w *
 	// shortest distance, and where a deep proven penetration throws the foot
 	// past the toe it is the smaller, safe number.
 	along := b.Sub(a).Unit()
-	w.EffectiveLine = Line{From: effectiveRoot, To: a.Add(along.Scale(effectiveRoot.Sub(a).Dot(along)))}
+	foot := a.Add(along.Scale(effectiveRoot.Sub(a).Dot(along)))
+	// A toe on the member's outer edge ends the face for good: past it the
+	// shortest distance is the one to the toe.
+	if foot.Sub(a).Dot(along) < 0 && k.air(0, float64(w.Feet[0].Leg)) > math.Pi {
+		foot = a
+	}
+	if b.Sub(foot).Dot(along) < 0 && k.air(1, float64(w.Feet[1].Leg)) > math.Pi {
+		foot = b
+	}
+	w.EffectiveLine = Line{From: effectiveRoot, To: foot}
 	w.ActualLine = shortestOf(w.WeldRoot, w.FaceEdges)
 	w.TheoreticalThroat = lengthOf(w.TheoreticalLine)
 	w.EffectiveThroat = lengthOf(w.EffectiveLine)
@@ -117,7 +126,12 @@ func (c *checker) filletMetal(field func(string) string, k nook, p Fillet, w *We
 	root := w.WeldRoot
 	// foot is the weld root's shadow on the continuous surface, cast along the
 	// abutting face: metal in the gap counts up to that line and no further.
-	foot := shadow(k, root)
+	rest, foot := k.begin(k.apex), k.begin(shadow(k, root))
+	if s := toe0.Sub(rest).Dot(k.along[0]); s <= tiny*float64(w.FaceWidth) {
+		c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(float64(w.Feet[0].Leg)), At: at(rest),
+			Rule:   "does not reach the " + k.name[0] + ", whose face begins " + showLength(k.start) + " from the joint root",
+			Remedy: "close " + k.gapField + " or give a leg over " + showLength(upTo(k.start))})
+	}
 
 	base := bowl(foot, toe0, k.inward(0), float64(p.Fusion[0]), 0)
 	sunk := root.Sub(corner).Dot(k.inward(1)) // depth of the weld root behind surface 1
@@ -140,16 +154,19 @@ func (c *checker) filletMetal(field func(string) string, k nook, p Fillet, w *We
 	}
 
 	h := handed(k)
-	triangle := [4]geometry.Edge{geometry.Line(k.apex, toe0), w.FaceEdges[0], geometry.Line(toe1, corner), geometry.Line(corner, k.apex)}
-	deposit := h * geometry.Area(triangle[:]...)
+	laid := append([]geometry.Edge{geometry.Line(rest, toe0)}, w.FaceEdges...)
+	laid = append(laid, geometry.Line(toe1, corner), geometry.Line(corner, rest))
+	deposit := h * geometry.Area(laid...)
 	if pen > 0 {
-		deposit += h * geometry.Area(geometry.Line(k.apex, corner), geometry.Line(corner, root), geometry.Line(root, foot), geometry.Line(foot, k.apex))
+		deposit += h * geometry.Area(geometry.Line(rest, corner), geometry.Line(corner, root), geometry.Line(root, foot), geometry.Line(foot, rest))
 	}
 	melted := h * geometry.Area(base, geometry.Line(toe0, foot))
 	melted += h * geometry.Area(stem, geometry.Line(root, corner), geometry.Line(corner, toe1))
 
 	chain := make([]geometry.Edge, 0, 6)
-	chain = append(chain, base, w.FaceEdges[0], stem)
+	chain = append(chain, base)
+	chain = append(chain, w.FaceEdges...)
+	chain = append(chain, stem)
 	if root.Dist(foot) > tiny*float64(w.FaceWidth) {
 		chain = append(chain, geometry.Line(root, foot))
 	} else {
@@ -199,6 +216,14 @@ func shadow(k nook, p geometry.Point) geometry.Point {
 	// d = s·along0 + t·along1
 	s := d.Cross(k.along[1]) / k.along[0].Cross(k.along[1])
 	return k.apex.Add(k.along[0].Scale(s))
+}
+
+// begin moves a point of surface 0 up to where the surface begins.
+func (k nook) begin(p geometry.Point) geometry.Point {
+	if k.ends && p.Sub(k.apex).Dot(k.along[0]) < k.start {
+		return k.apex.Add(k.along[0].Scale(k.start))
+	}
+	return p
 }
 
 // bowl is the fusion line from a to b: a parabola whose middle lies depth

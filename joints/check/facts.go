@@ -21,12 +21,58 @@ type Facts struct {
 	// EffectiveLength is the length of one run without its ends: the segment
 	// of an intermittent weld. Absent means the seam's length.
 	EffectiveLength joints.Opt
+	// Process is the arc process by its short name (gtaw, gmaw, mcaw, fcaw-g,
+	// fcaw-s, smaw, saw). Empty means not known.
+	Process string
+	// Position is the position of welding. Empty means not known.
+	Position Position
+	// Passes is the number of passes of each weld. Zero means not known.
+	Passes int
+	// EndLoaded says that the welds are loaded at their ends, along themselves.
+	EndLoaded bool
+	// Round says that the seam runs round a tube.
+	Round bool
+	// Measured holds what a cut-and-etch record says, by the id of the weld.
+	// Rules compare it in place of what is planned.
+	Measured map[string]Measured
 	// DrawingLeg is the leg that the drawing or the calculation asks for in a
 	// joint without a gap. Absent means not stated.
 	DrawingLeg joints.Opt
 	// Units chooses the column of documents that print mm and inches, and the
 	// unit of steps and remedies: UnitInch, or millimetres for all others.
 	Units geometry.Unit
+}
+
+// Position is a position of welding.
+type Position string
+
+// The positions.
+const (
+	Flat       Position = "flat"
+	Horizontal Position = "horizontal"
+	Vertical   Position = "vertical"
+	Overhead   Position = "overhead"
+)
+
+// Measured is what a cut-and-etch record says of one weld. Absent values were
+// not measured; depths and heights are zero or positive.
+type Measured struct {
+	Legs      [2]joints.Opt // in the order of Weld.Feet
+	Throat    joints.Opt    // shortest distance from the weld root to the face
+	Convexity joints.Opt    // of a fillet; negative for a hollow face
+	Gap       joints.Opt    // under a fillet
+	HiLo      joints.Opt
+
+	CapHeight     joints.Opt // over the toes of a groove
+	RootHeight    joints.Opt // of the root reinforcement
+	Undercut      joints.Opt // depth, at either toe
+	RootUndercut  joints.Opt // depth beside the root: shrinkage groove
+	Underfill     joints.Opt // depth of a groove's face under the surface
+	RootConcavity joints.Opt // depth of a hollow root
+	RunOver       joints.Opt // metal lying on a member beyond the toe without fusion
+	// LackOfFusion is the depth without fusion at a face, LackOfPenetration
+	// the depth of root left unwelded in a weld that was to penetrate.
+	LackOfFusion, LackOfPenetration joints.Opt
 }
 
 // Inches reports whether the inch column of a document is to be read.
@@ -48,16 +94,27 @@ func (f *Facts) Thinner(w *joints.Weld) geometry.Length {
 	return min(f.Thickness(w.Feet[0].Member), f.Thickness(w.Feet[1].Member))
 }
 
+// Thicker returns the thickness of the thicker of the two members w joins.
+func (f *Facts) Thicker(w *joints.Weld) geometry.Length {
+	return max(f.Thickness(w.Feet[0].Member), f.Thickness(w.Feet[1].Member))
+}
+
 // Name returns the name of the member foot i of w stands on.
 func (f *Facts) Name(w *joints.Weld, i int) string { return f.Section.Members[w.Feet[i].Member].Name }
 
 // Fillets applies rule to every fillet weld and names the weld in its
 // findings; without a fillet the rule is not applicable.
 func (f *Facts) Fillets(rule func(w *joints.Weld) Finding) []Finding {
+	return f.Each(rule, joints.FilletWeld)
+}
+
+// Each applies rule to every weld of the kinds and names the weld in its
+// findings; without one the rule is not applicable.
+func (f *Facts) Each(rule func(w *joints.Weld) Finding, kinds ...joints.WeldKind) []Finding {
 	findings := make([]Finding, 0, len(f.Section.Welds))
 	for i := range f.Section.Welds {
 		w := &f.Section.Welds[i]
-		if w.Kind != joints.FilletWeld {
+		if !slices.Contains(kinds, w.Kind) {
 			continue
 		}
 		finding := rule(w)
@@ -65,7 +122,7 @@ func (f *Facts) Fillets(rule func(w *joints.Weld) Finding) []Finding {
 		findings = append(findings, finding)
 	}
 	if len(findings) == 0 {
-		return []Finding{Inapplicable("the joint has no fillet weld")}
+		return []Finding{Inapplicable("the joint has no " + string(kinds[0]) + " weld")}
 	}
 	return findings
 }

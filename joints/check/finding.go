@@ -3,6 +3,7 @@ package check
 import (
 	"math"
 
+	"fay/geometry"
 	"fay/joints"
 )
 
@@ -76,7 +77,36 @@ type Finding struct {
 	// safety; empty where none is needed or none is known.
 	Mend string `json:"mend,omitempty"`
 	Note string `json:"note,omitempty"`
+	// Legs are the limits that the rule sets to the legs of the weld, whatever
+	// they are now; see [Legs].
+	Legs []Bound `json:"leg_limits,omitempty"`
+	// LargestGap is the gap, in mm, above which the rule is not met with the
+	// legs as they are.
+	LargestGap *float64 `json:"largest_gap_mm,omitempty"`
 }
+
+// Bound is a limit of a leg.
+type Bound struct {
+	Operator Operator `json:"operator"` // the leg is at least, or at most, LegMM
+	LegMM    float64  `json:"leg_mm"`
+	// Member is the member whose leg is limited; empty means both legs.
+	Member string `json:"member,omitempty"`
+	// For is the member whose thickness asks for the limit; empty where none does.
+	For string `json:"for,omitempty"`
+}
+
+// LegAtLeast adds a lower limit of both legs, asked for by a member.
+func (f *Finding) LegAtLeast(leg geometry.Length, member string) {
+	f.Legs = append(f.Legs, Bound{Operator: AtLeast, LegMM: float64(leg), For: member})
+}
+
+// LegAtMost adds an upper limit of the leg on a member, both when empty.
+func (f *Finding) LegAtMost(leg geometry.Length, member string) {
+	f.Legs = append(f.Legs, Bound{Operator: AtMost, LegMM: float64(leg), Member: member, For: member})
+}
+
+// GapAtMost sets the gap above which the finding would not be met.
+func (f *Finding) GapAtMost(gap geometry.Length) { f.LargestGap = new(max(0, float64(gap))) }
 
 // Failure reports whether the finding fails the joint: it is not met, and its
 // values are not merely remembered.
@@ -117,6 +147,21 @@ func Compare(provided float64, op Operator, required float64, unit joints.Unit) 
 		f.Ratio = &ratio
 	}
 	return f
+}
+
+// Within makes the finding of provided against the range from low to high: it
+// is compared with the end it passes, else with the nearer one. An infinite end
+// is open.
+func Within(provided, low, high float64, unit joints.Unit) Finding {
+	switch {
+	case provided > high*(1+slack) && !math.IsInf(high, 1):
+		return Compare(provided, AtMost, high, unit)
+	case provided < low*(1-slack), math.IsInf(high, 1):
+		return Compare(provided, AtLeast, low, unit)
+	case low > 0 && provided-low < high-provided:
+		return Compare(provided, AtLeast, low, unit)
+	}
+	return Compare(provided, AtMost, high, unit)
 }
 
 // Inapplicable makes the finding of a rule that does not speak of the joint.

@@ -25,20 +25,23 @@ func Random(k *joints.Kind, r *rand.Rand) joints.Input {
 	}
 	drawInto(in.Values, k.Params, r)
 	// What does not apply to the choices drawn is left out again.
-	for i := range k.Params {
-		p := &k.Params[i]
-		if p.With == nil {
-			continue
-		}
-		made, ok := in.Values[p.With.Choice]
-		if !ok {
-			choice, _ := k.Param(p.With.Choice)
-			made.Choice = choice.Default
-		}
-		if !p.With.Holds(made.Choice) {
-			delete(in.Values, p.Name)
+	prune := func(values map[string]joints.Value, params []joints.Param) {
+		for i := range params {
+			p := &params[i]
+			if p.With == nil {
+				continue
+			}
+			made, ok := in.Values[p.With.Choice]
+			if !ok {
+				choice, _ := k.Param(p.With.Choice)
+				made.Choice = choice.Default
+			}
+			if !p.With.Holds(made.Choice) {
+				delete(values, p.Name)
+			}
 		}
 	}
+	prune(in.Values, k.Params)
 	for i := range k.Welds {
 		slot := &k.Welds[i]
 		if i > 0 && r.IntN(2) == 0 {
@@ -46,6 +49,7 @@ func Random(k *joints.Kind, r *rand.Rand) joints.Input {
 		}
 		values := map[string]joints.Value{}
 		drawInto(values, slot.Params, r)
+		prune(values, slot.Params)
 		in.Welds[slot.ID] = values
 	}
 	return in

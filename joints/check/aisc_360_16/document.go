@@ -24,7 +24,7 @@ var Document = check.Document{
 	ID:    "aisc-360-16",
 	Title: "AISC 360-16",
 	Scope: []string{"steel"},
-	Rules: []check.Rule{minimumLeg, edgeLeg, effectiveLength, lapOverlap},
+	Rules: []check.Rule{minimumLeg, edgeLeg, effectiveLength, intermittent, endLoaded, lapOverlap},
 }
 
 func source(clause string) check.Source {

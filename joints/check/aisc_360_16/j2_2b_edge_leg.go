@@ -65,6 +65,7 @@ func edgeFinding(f *check.Facts, w *joints.Weld, foot int) check.Finding {
 	} else {
 		finding.Step("z ≤ z_max", f.Show(leg)+" ≤ "+f.Show(limit), string(finding.Verdict))
 	}
+	finding.LegAtMost(limit+bridged, f.Name(w, foot))
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "a leg of at most " + f.ShowAtMost(limit+bridged) + " on the edge of the " + f.Name(w, foot)
 		finding.AddNote("a larger leg is allowed where the drawing says that the weld is built out to full throat")

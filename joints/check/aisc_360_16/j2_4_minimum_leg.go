@@ -68,6 +68,7 @@ func checkMinimumLeg(f *check.Facts, w *joints.Weld) check.Finding {
 	finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min",
 		f.Show(leg)+" ≥ "+row.leg.Show(f), string(finding.Verdict))
 
+	finding.LegAtLeast(row.leg.Of(f), f.Name(w, thinnerFoot(f, w)))
 	if w.Dihedral != 90*geometry.Degree {
 		finding.AddNote("legs are measured along the members; a gauge reads less on a skewed joint")
 	}
@@ -83,6 +84,14 @@ func checkMinimumLeg(f *check.Facts, w *joints.Weld) check.Finding {
 	}
 	finding.Mend = "a leg of at least " + f.ShowAtLeast(row.leg.Of(f)) + " on both members"
 	return finding
+}
+
+// thinnerFoot returns the foot on the thinner part, the abutting one of equals.
+func thinnerFoot(f *check.Facts, w *joints.Weld) int {
+	if f.Thickness(w.Feet[0].Member) < f.Thickness(w.Feet[1].Member) {
+		return 0
+	}
+	return 1
 }
 
 func rangeJ24(i int) string {

@@ -41,12 +41,16 @@ func excessConvexity(l Level) check.Rule {
 }
 
 func checkConvexity(f *check.Facts, w *joints.Weld, row limit) check.Finding {
-	h := max(0, w.Convexity)
+	r := check.Convexity.Read(f, w)
+	h := geometry.Length(r.Value)
 	most := geometry.Length(row.of(float64(w.FaceWidth)))
 	finding := check.Compare(float64(h), check.AtMost, float64(most), joints.UnitMM)
 	finding.Step(fmt.Sprintf("h_max = min(%v mm + %v·b, %v mm)", row.base, row.factor, row.most),
 		"b = "+f.Show(w.FaceWidth), "h_max = "+f.Show(most))
 	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
+	if r.Measured {
+		finding.AddNote("measured")
+	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "a convex rise of at most " + f.ShowAtMost(most)
 	}

@@ -40,19 +40,32 @@ func asymmetry(l Level) check.Rule {
 }
 
 func checkAsymmetry(f *check.Facts, w *joints.Weld, row limit) check.Finding {
+	legs, made := [2]geometry.Length{w.Feet[0].Leg, w.Feet[1].Leg}, false
+	if m, ok := f.Measured[w.ID]; ok {
+		for i := range legs {
+			if m.Legs[i].Present {
+				legs[i], made = m.Legs[i].Value, true
+			}
+		}
+	}
 	long, short := 0, 1
-	if w.Feet[1].Leg > w.Feet[0].Leg {
+	if legs[1] > legs[0] {
 		long, short = 1, 0
 	}
-	h := w.Feet[long].Leg - w.Feet[short].Leg
+	h := legs[long] - legs[short]
 	most := geometry.Length(row.of(float64(w.TheoreticalThroat)))
 	finding := check.Compare(float64(h), check.AtMost, float64(most), joints.UnitMM)
 	finding.Step("h = |z_"+f.Name(w, 0)+" − z_"+f.Name(w, 1)+"|",
-		"|"+f.Show(w.Feet[0].Leg)+" − "+f.Show(w.Feet[1].Leg)+"|", "h = "+f.Show(h))
+		"|"+f.Show(legs[0])+" − "+f.Show(legs[1])+"|", "h = "+f.Show(h))
 	finding.Step(fmt.Sprintf("h_max = %v mm + %v·a", row.base, row.factor), "a = "+f.Show(w.TheoreticalThroat), "h_max = "+f.Show(most))
 	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
-	if finding.Verdict == check.NotMet {
+	switch {
+	case made:
+		finding.AddNote("measured")
+	case finding.Verdict == check.NotMet:
 		finding.Mend = evenLegs(f, w, long, row)
+	}
+	if finding.Verdict == check.NotMet {
 		finding.AddNote("does not apply where the drawing asks for unequal legs")
 	}
 	return finding

@@ -1,0 +1,155 @@
+package heat
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"fay/joints"
+)
+
+// lapWarning is the part of a plate's edge that a leg may stand on before its
+// corner is likely to wash away (fay's own choice).
+const lapWarning = 0.8
+
+func degrees(t float64) string { return strconv.FormatFloat(math.Round(t), 'f', -1, 64) + " °C" }
+
+func percent(x float64) string { return strconv.FormatFloat(math.Round(100*x), 'f', -1, 64) + " %" }
+
+// watts rounds to three digits: no more is known.
+func watts(p float64) string { return round3(p) + " W" }
+
+func round3(x float64) string {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return strconv.FormatFloat(x, 'g', -1, 64)
+	}
+	d := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-2)
+	return strconv.FormatFloat(math.Round(x/d)*d, 'f', max(0, -int(math.Floor(math.Log10(d)+1e-9))), 64)
+}
+
+// words puts the answer in a welder's words.
+func (j *joint) words(r *Result) {
+	add := func(format string, a ...any) { r.Lines = append(r.Lines, fmt.Sprintf(format, a...)) }
+	a, b := r.Members[0], r.Members[1]
+	first, other := a, b
+	if b.AimShare > a.AimShare {
+		first, other = b, a
+	}
+	share := fmt.Sprintf("the %s takes %s of the arc", first.Name, percent(first.AimShare))
+	switch r.Index.Class {
+	case Even:
+		add("%s, as on equal plates: aim as usual", share)
+	case Favour:
+		add("%s: favour the %s", share, r.Index.Favour)
+	default:
+		add("%s: favour the %s strongly, and expect the leg on it to stay cold or the %s to melt away first",
+			share, r.Index.Favour, j.lighter(r))
+	}
+	if a.LongRun+b.LongRun > 0 {
+		add("in the end %s of the heat lies in the %s and %s in the %s",
+			percent(first.LongRun), first.Name, percent(other.LongRun), other.Name)
+	}
+	add("the root melts at about %s in the work: %s to %s of arc, nominally %s, which is %s A at %s V",
+		watts(r.Root.Net), round3(r.Root.Arc.Low), watts(r.Root.Arc.High), watts(r.Root.Arc.Nominal),
+		round3(r.Root.Amps.Nominal), round3(r.Root.Volts))
+	switch r.Machine {
+	case Yes:
+		add("the machine is big enough")
+	case Perhaps:
+		add("the machine may be too small: %s to %s A are asked for, as the arc's efficiency turns out", round3(r.Root.Amps.Low), round3(r.Root.Amps.High))
+	case No:
+		add("the machine is too small: at least %s A are asked for", round3(r.Root.Amps.Low))
+	}
+	if g := r.Given; g != nil {
+		says := map[Enough]string{Yes: "melts the root", Perhaps: "may melt the root, as the arc's efficiency turns out", No: "does not melt the root"}
+		add("%s A at %s V %s", round3(g.Amps), round3(g.Volts), says[g.Melts])
+	}
+	add("heat input of the %s: %s J/mm, %s J/in (without efficiency %s J/mm, %s J/in)", r.Heat.Of,
+		round3(r.Heat.NetJPerMM), round3(r.Heat.NetJPerIn), round3(r.Heat.ArcJPerMM), round3(r.Heat.ArcJPerIn))
+	if r.Filler.Power > 0 {
+		add("the filler takes %s of that", watts(r.Filler.Power))
+	}
+	if r.Filler.Floor > r.Root.Net {
+		add("laying this much metal takes at least %s in the work: that governs, not the root", watts(r.Filler.Floor))
+	}
+	j.preheatWords(r, add)
+	if x := r.T85; x != nil {
+		add("steel cools from 800 to 500 °C in %s s (EN 1011-2, %s)", round3(x.Seconds), x.Regime)
+	}
+	if w := r.WarmUp; w != nil {
+		add("by the end of the seam the whole part is near %s", degrees(w.Final))
+	}
+	j.cautions(r)
+}
+
+// lighter is the member that is not favoured.
+func (j *joint) lighter(r *Result) string {
+	if r.Index.Favour == j.name(0) {
+		return j.name(1)
+	}
+	return j.name(0)
+}
+
+func (j *joint) preheatWords(r *Result, add func(string, ...any)) {
+	p := &r.Preheat
+	switch {
+	case !p.Needed:
+	case p.Ceiling == nil:
+		add("preheating the %s alone to %s would balance the joint; no ceiling for this metal is on file", p.Heavy, degrees(p.Balance))
+	case p.Within:
+		add("preheating the %s alone to %s would balance the joint, under the ceiling of %s", p.Heavy, degrees(p.Balance), degrees(p.Ceiling.Preheat))
+	default:
+		add("preheat cannot balance it: that would take %s and the ceiling is %s, which brings the index from %s to %s; aim, a bevel, thinning or a chill do the rest",
+			degrees(p.Balance), degrees(p.Ceiling.Preheat), round3(r.Index.Value), round3(p.IndexAtCeiling))
+	}
+	if p.Ceiling != nil {
+		for _, n := range p.Ceiling.Notes {
+			add("%s: %s", p.Heavy, n)
+		}
+	}
+	r.Lines = append(r.Lines, p.Warnings...)
+}
+
+// The cautions, in fay's words.
+const (
+	cautionEstimate   = "Conduction estimate. Arc efficiency alone moves the power by about ±25 %; run a test piece."
+	cautionStart      = "Assumes steady travel; at starts the metal is colder and the thin side still overheats first."
+	cautionOxide      = "Aluminium: oxide and lack of cleaning can stop fusion at any power."
+	cautionFaces      = "Root result assumes faces touch as stated; a gap removes the path."
+	cautionT85        = "t8/5: EN 1011-2 formula, unalloyed and low-alloy steel only, T0 < 500 °C."
+	cautionCeiling    = "Preheat value is a ceiling, not a target; 5xxx above 3 % Mg: avoid lingering at 66-204 °C."
+	cautionDissimilar = "Different metals: root power of the closed form was off by up to a quarter against finite elements; whether the metals can be welded to each other at all is another question."
+	cautionProtect    = "Arc light, fumes and hot metal hurt: protect eyes, skin and lungs; the local code and a qualified procedure decide, not this estimate."
+)
+
+func (j *joint) cautions(r *Result) {
+	c := []string{cautionEstimate, cautionStart}
+	aluminium := false
+	for f := range 2 {
+		if j.member(f).Material.Family == Aluminium {
+			aluminium = true
+		}
+	}
+	if aluminium {
+		c = append(c, cautionOxide, cautionCeiling)
+	}
+	c = append(c, cautionFaces)
+	if r.T85 != nil {
+		c = append(c, cautionT85)
+	}
+	if j.dissimilar() {
+		c = append(c, cautionDissimilar)
+	}
+	for f, foot := range j.weld.Feet {
+		if foot.OnEdge && j.weld.Kind == joints.FilletWeld && float64(foot.Leg) >= lapWarning*float64(j.thickness(f)) {
+			c = append(c, fmt.Sprintf("The leg stands on %s of the %s's edge: its corner is likely to wash away before the root melts.",
+				percent(float64(foot.Leg)/float64(j.thickness(f))), j.name(f)))
+		}
+	}
+	r.Cautions = append(c, cautionProtect)
+}
+
+func (j *joint) dissimilar() bool {
+	a, b := &j.member(0).Material, &j.member(1).Material
+	return a.Conductivity != b.Conductivity || a.volumetric() != b.volumetric()
+}

@@ -1,0 +1,181 @@
+package jointfile
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fay/joints"
+)
+
+// digestForm is hashed first, so that a later change of what is hashed shows.
+const digestForm = "fay.joint/1"
+
+// digest hashes the meaning of the document: every value that was given,
+// lengths in millimetres and angles in radians, in the order of the kind's
+// description. Values equal to their default count as not given, so that a
+// parameter added to a kind later leaves old digests alone.
+func digest(d *Document) string {
+	h := canonicalText{}
+	h.line("form", digestForm)
+	h.line("joint", d.Input.Kind)
+	h.line("title", d.Input.Title)
+	kind, _ := joints.LookupKind(d.Input.Kind)
+	for _, m := range kind.Members {
+		p := d.Input.Plates[m.Name]
+		h.value(m.Name+".thickness", &p.Thickness)
+		h.line(m.Name+".material", p.Material)
+	}
+	for i := range kind.Params {
+		h.param("", &kind.Params[i], d.Input.Values)
+	}
+	for _, slot := range kind.Welds {
+		if values, ok := d.Input.Welds[slot.ID]; ok {
+			h.line(weldsGroup, slot.ID)
+			for i := range slot.Params {
+				h.param(slot.ID+".", &slot.Params[i], values)
+			}
+		}
+	}
+	t := d.Traveler
+	for _, f := range [][2]string{{"job", t.Job}, {"part", t.Part}, {"joint", t.Joint}, {"revision", t.Revision}, {"planner", t.Planner}, {"date", t.Date}} {
+		h.line("traveler."+f[0], f[1])
+	}
+	h.number("traveler.quantity", float64(t.Quantity))
+	seams := d.Seams
+	if len(seams) == 0 {
+		seams = []Seam{{}}
+	}
+	for i := range seams {
+		h.seam(seamPath(i+1)+".", &seams[i].Seam, &d.Section)
+	}
+	h.line("filler.type", d.Filler.Type)
+	h.line("filler.process", d.Filler.Process)
+	h.opt("filler.diameter", d.Filler.Diameter)
+	h.opt("filler.length", d.Filler.Length)
+	h.opt("filler.stub", d.Filler.Stub)
+	if d.Filler.StubFused != nil {
+		h.line("filler.stub-fused", strconv.FormatBool(*d.Filler.StubFused))
+	}
+	for _, c := range d.Checks {
+		h.line("checks", c)
+	}
+	for _, n := range d.Notes {
+		h.line("notes", n)
+	}
+	sum := sha256.Sum256([]byte(h.b.String()))
+	return hex.EncodeToString(sum[:])
+}
+
+// seam hashes what is given of a seam. The axis that the kind has anyway and
+// welds that are all of the section's say nothing.
+func (h *canonicalText) seam(prefix string, s *joints.Seam, section *joints.Section) {
+	for _, f := range []struct {
+		name string
+		v    float64
+	}{
+		{"length", s.Length.Millimetres()}, {"around", s.Around.Millimetres()}, {"segment", s.Segment.Millimetres()},
+		{"pitch", s.Pitch.Millimetres()}, {"segments", float64(s.Segments)},
+	} {
+		if f.v != 0 {
+			h.number(prefix+f.name, f.v)
+		}
+	}
+	h.number(prefix+"count", float64(max(s.Count, 1)))
+	if s.Inside {
+		h.line(prefix+"inside", "yes")
+	}
+	if s.Staggered {
+		h.line(prefix+"staggered", "yes")
+	}
+	if s.Axis != SeamAxis(section.Kind, "") && s.Axis != "" {
+		h.line(prefix+"axis", string(s.Axis))
+	}
+	if len(s.Welds) > 0 && len(s.Welds) < len(section.Welds) {
+		for i := range section.Welds {
+			if slices.Contains(s.Welds, section.Welds[i].ID) {
+				h.line(prefix+"welds", section.Welds[i].ID)
+			}
+		}
+	}
+}
+
+// canonicalText collects name and value lines; quoting keeps them apart.
+type canonicalText struct{ b strings.Builder }
+
+func (h *canonicalText) line(name, value string) {
+	if value != "" {
+		h.b.WriteString(name + " " + strconv.Quote(value) + "\n")
+	}
+}
+
+func (h *canonicalText) number(name string, v float64) { h.line(name, digestNumber(v)) }
+
+func (h *canonicalText) opt(name string, v joints.Opt) {
+	if v.Present {
+		h.number(name, v.Value.Millimetres())
+	}
+}
+
+func (h *canonicalText) param(prefix string, p *joints.Param, values map[string]joints.Value) {
+	v, ok := values[p.Name]
+	if !ok || isDefault(p, v) {
+		return
+	}
+	h.value(prefix+p.Name, &v)
+}
+
+func (h *canonicalText) value(name string, v *joints.Value) {
+	switch {
+	case v.Choice != "":
+		h.line(name, v.Choice)
+	case len(v.List) == 2 && digestNumber(v.List[0]) != digestNumber(v.List[1]):
+		h.line(name, digestNumber(v.List[0])+" "+digestNumber(v.List[1]))
+	case v.Flag:
+		h.line(name, "yes")
+	default:
+		h.number(name, v.Number)
+	}
+	if t := v.Tolerance; t != nil {
+		h.line(name+" tolerance", digestNumber(t.Plus)+" "+digestNumber(t.Minus))
+	}
+}
+
+// isDefault compares with the default as one would write it.
+func isDefault(p *joints.Param, v joints.Value) bool {
+	if p.Default == "" || v.Tolerance != nil {
+		return false
+	}
+	if p.Type == joints.ParamChoice {
+		return v.Choice == p.Default
+	}
+	if p.Type == joints.ParamFlag {
+		return v.Flag == (p.Default == "yes")
+	}
+	want, err := strconv.ParseFloat(p.Default, 64)
+	if err != nil {
+		return false
+	}
+	if p.Type == joints.ParamAngle || p.Type == joints.ParamAngles {
+		want *= math.Pi / 180
+	}
+	for _, n := range v.List {
+		if digestNumber(n) != digestNumber(want) {
+			return false
+		}
+	}
+	return digestNumber(v.Number) == digestNumber(want)
+}
+
+// digestNumber rounds away what depends on the unit a value was typed in:
+// 1/4in and 6.35 are one size.
+func digestNumber(v float64) string {
+	v = math.Round(v*1e9) / 1e9
+	if v == 0 {
+		v = 0 // not −0
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}

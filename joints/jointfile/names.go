@@ -1,0 +1,46 @@
+package jointfile
+
+import "fay/joints"
+
+// Form is how the value of a name is written.
+type Form uint8
+
+// The forms of values.
+const (
+	TextForm Form = iota // words, dates, yes and no
+	LengthForm
+	AngleForm
+	NumberForm // plain numbers and counts
+)
+
+// Lookup finds a name as an assignment of the kind writes it: its full name
+// and the form of its value. Names that stand for a group alone are not found.
+func Lookup(kind *joints.Kind, name string) (path string, form Form, ok bool) {
+	b := newBook(kind)
+	path, bare, ok := b.resolve(name)
+	switch {
+	case !ok:
+		return "", 0, false
+	case bare:
+		path = weldsGroup + "." + kind.Welds[0].ID + "." + path
+	case isMember(b, path):
+		path += ".thickness"
+	}
+	f := b.field(path)
+	if f == nil {
+		return "", 0, false
+	}
+	switch f.form {
+	case formLength, formLengths:
+		form = LengthForm
+	case formAngle, formAngles:
+		form = AngleForm
+	case formNumber, formCount:
+		form = NumberForm
+	}
+	return path, form, true
+}
+
+// Near returns the name of the kind that is nearest to a wrong one, or "".
+func Near(kind *joints.Kind, name string) string { return newBook(kind).near(name) }
+
