@@ -1,6 +1,6 @@
 module fay
 
-go 1.26.8
+go 1.26.0
 
 require (
 	codeberg.org/go-pdf/fpdf v0.11.1 // indirect
@@ -25,6 +25,7 @@ require (
 	github.com/peterstace/simplefeatures v0.50.0 // indirect
 	github.com/rogpeppe/go-internal v1.16.0 // indirect
 	github.com/sagikazarmark/locafero v0.11.0 // indirect
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
 	github.com/sourcegraph/conc v0.3.1-0.20240121214520-5f936abd7ae8 // indirect
 	github.com/spf13/afero v1.15.0 // indirect
 	github.com/spf13/cast v1.10.0 // indirect

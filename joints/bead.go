@@ -2,6 +2,7 @@ package joints
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 )
@@ -61,7 +62,7 @@ func (c *checker) bead(field func(string) string, k bead, p beadSize) (Weld, boo
 		melt[i] = bowl(toe[i], root[i], geometry.Point{Y: -1}, depth, pen)
 		if low := -least(melt[i], geometry.Point{}, geometry.Point{Y: 1}); low > k.depth[i]*(1+tiny) {
 			low = math.Max(depth, low)
-			c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(depth), At: at(k.place.Apply(root[i])),
+			c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(depth), At: new(k.place.Apply(root[i])),
 				Rule:   "melts " + showLength(low) + " deep, through the " + k.name[i] + ", which is " + showLength(k.depth[i]) + " deep here",
 				Remedy: "claim a shallower fusion there"})
 			return Weld{}, false
@@ -78,12 +79,12 @@ func (c *checker) bead(field func(string) string, k bead, p beadSize) (Weld, boo
 	profile, err := geometry.NewOutline(chain...)
 	if err != nil {
 		c.add(Fault{Code: FaultGeometry, Field: field("penetration"), Rule: "the weld outline does not close: " + err.Error(),
-			Remedy: "change the sizes of the weld", At: at(k.place.Apply(root[0]))})
+			Remedy: "change the sizes of the weld", At: new(k.place.Apply(root[0]))})
 		return Weld{}, false
 	}
 	w.Profile = profile.Transform(k.place).CCW()
 	w.Area, w.Centroid = w.Profile.Area(), w.Profile.Centroid()
-	w.DepositedArea = geometry.Area(append(face[:len(face):len(face)], geometry.Line(toe[0], toe[1]))...) + k.gap*pen
+	w.DepositedArea = geometry.Area(append(slices.Clip(face), geometry.Line(toe[0], toe[1]))...) + k.gap*pen
 	for i := range melt {
 		w.MeltedBaseArea += math.Abs(geometry.Area(melt[i], geometry.Line(root[i], corner[i]), geometry.Line(corner[i], toe[i])))
 		w.FusionLine = append(w.FusionLine, melt[i].Transform(k.place))

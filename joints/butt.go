@@ -3,6 +3,7 @@ package joints
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fay/geometry"
@@ -120,9 +121,9 @@ func NewButt(p Butt) (Section, error) {
 		return Section{}, c.err()
 	}
 	arrow, other := l.sides(p)
-	c.grooveFits(p, arrow, "")
+	c.grooveFits(arrow, "")
 	if p.Prep.double() {
-		c.grooveFits(p, other, "other-")
+		c.grooveFits(other, "other-")
 	}
 	if !c.ok() {
 		return Section{}, c.err()
@@ -217,10 +218,8 @@ func (c *checker) buttValues(p *Butt) {
 func (r Range) fromZero() Range { return Range{0, r.Max} }
 
 func (c *checker) oneOf(field, v string, names ...string) bool {
-	for _, n := range names {
-		if n == v {
-			return true
-		}
+	if slices.Contains(names, v) {
+		return true
 	}
 	remedy := "use one of " + strings.Join(names, ", ")
 	if near := Nearest(v, names); near != "" {
@@ -418,7 +417,7 @@ func (l buttLevels) sides(p Butt) (arrow, other grooveSide) {
 }
 
 // grooveFits refuses radii that are larger than their groove.
-func (c *checker) grooveFits(p Butt, g grooveSide, prefix string) {
+func (c *checker) grooveFits(g grooveSide, prefix string) {
 	for _, h := range g.halves {
 		if _, dv := h.bend(); dv > (h.hi-h.v0)*(1+tiny) {
 			c.add(Fault{Code: FaultUnfit, Field: prefix + "root-radius", Value: showLength(h.radius),

@@ -111,15 +111,15 @@ func (s *Section) transitionMeasures(g grooveSide, up float64) {
 }
 
 func (s *Section) grooveMeasures(w *Weld) {
-	mm := func(name string, v geometry.Length, l Line, draw DrawAs, formula string) {
-		s.measure(Measure{Name: name, Weld: w.ID, Value: float64(v), Unit: UnitMM, From: l.From, To: l.To, Draw: draw, Formula: formula})
+	mm := func(name string, v geometry.Length, l Line, formula string) {
+		s.measure(Measure{Name: name, Weld: w.ID, Value: float64(v), Unit: UnitMM, From: l.From, To: l.To, Formula: formula})
 	}
 	s.legMeasures(w)
-	mm("theoretical throat", w.TheoreticalThroat, w.TheoreticalLine, NotDrawn, "from the joint root to the common surface")
-	mm("effective throat", w.EffectiveThroat, w.EffectiveLine, NotDrawn, "from the weld root to the common surface: reinforcement not counted")
-	mm("actual throat", w.ActualThroat, w.ActualLine, NotDrawn, "shortest distance from the weld root to the real face")
+	mm("theoretical throat", w.TheoreticalThroat, w.TheoreticalLine, "from the joint root to the common surface")
+	mm("effective throat", w.EffectiveThroat, w.EffectiveLine, "from the weld root to the common surface: reinforcement not counted")
+	mm("actual throat", w.ActualThroat, w.ActualLine, "shortest distance from the weld root to the real face")
 	toes := Line{w.Feet[0].Toe, w.Feet[1].Toe}
-	mm("face width", w.FaceWidth, toes, NotDrawn, "toe to toe")
+	mm("face width", w.FaceWidth, toes, "toe to toe")
 	if w.CapHeight.Present {
 		chord := geometry.Line(toes.From, toes.To)
 		mid := chord.At(0.5)
@@ -127,13 +127,13 @@ func (s *Section) grooveMeasures(w *Weld) {
 		if n.Dot(mid.Sub(w.JointRoot)) < 0 {
 			n = n.Scale(-1)
 		}
-		mm("cap height", w.CapHeight.Value, Line{mid, mid.Add(n.Scale(float64(w.CapHeight.Value)))}, NotDrawn, "rise of the face over the toe-to-toe chord, "+string(w.CapShape))
+		mm("cap height", w.CapHeight.Value, Line{mid, mid.Add(n.Scale(float64(w.CapHeight.Value)))}, "rise of the face over the toe-to-toe chord, "+string(w.CapShape))
 	}
 	if w.RootWidth.Present {
-		mm("root width", w.RootWidth.Value, Line{w.WeldRoot, w.WeldRoot}, NotDrawn, "width of the weld at the root")
+		mm("root width", w.RootWidth.Value, Line{w.WeldRoot, w.WeldRoot}, "width of the weld at the root")
 	}
 	if w.RootHeight.Present {
-		mm("root height", w.RootHeight.Value, Line{w.WeldRoot, w.WeldRoot.Add(geometry.Point{Y: -float64(w.RootHeight.Value)})}, NotDrawn, "rise of the root reinforcement")
+		mm("root height", w.RootHeight.Value, Line{w.WeldRoot, w.WeldRoot.Add(geometry.Point{Y: -float64(w.RootHeight.Value)})}, "rise of the root reinforcement")
 	}
 	s.toeAngleMeasures(w)
 	s.measure(Measure{Name: "groove area", Weld: w.ID, Value: w.GrooveArea, Unit: UnitMM2, From: w.Centroid, To: w.Centroid, Formula: "opening to be filled up to the common surface"})

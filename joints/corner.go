@@ -225,7 +225,7 @@ func (c *checker) outside(p Corner, g cornerShape) (Weld, bool) {
 		// Between the faces of a skewed upright a parabola may break out.
 		melt := w.FusionLine[0]
 		if reach := math.Min(least(melt, g.inner, g.across), least(melt, g.outer, g.across.Scale(-1))); reach < -tiny*float64(p.Upright.Thickness) {
-			c.add(Fault{Code: FaultFusion, Field: "welds.outside.fusion", Value: showLength(float64(f.Fusion[0])), At: at(melt.At(0.5)),
+			c.add(Fault{Code: FaultFusion, Field: "welds.outside.fusion", Value: showLength(float64(f.Fusion[0])), At: new(melt.At(0.5)),
 				Rule: "runs out of the upright through its face", Remedy: "claim a shallower fusion there"})
 			return Weld{}, false
 		}
@@ -249,7 +249,7 @@ func (c *checker) flushFace(field func(string) string, k nook, w *Weld) bool {
 	from, to := w.Feet[0].Toe, w.Feet[1].Toe
 	for i := range w.Feet {
 		if w.Feet[i].EdgeRemaining.Value > tiny*w.FaceWidth {
-			c.add(Fault{Code: FaultConflict, Field: field("face"), Value: string(FaceFlush), At: at(w.Feet[i].Toe),
+			c.add(Fault{Code: FaultConflict, Field: field("face"), Value: string(FaceFlush), At: new(w.Feet[i].Toe),
 				Rule:   "a flush face ends on the outer edges, and the leg leaves " + showLength(float64(w.Feet[i].EdgeRemaining.Value)) + " of the " + k.name[i] + "'s edge",
 				Remedy: "leave the size out, or give face=flat"})
 			return false
@@ -260,7 +260,7 @@ func (c *checker) flushFace(field func(string) string, k nook, w *Weld) bool {
 	det := k.brim[0].Cross(k.brim[1])
 	s, t := d.Cross(k.brim[1])/det, d.Cross(k.brim[0])/det
 	if slack := -tiny * float64(w.FaceWidth); s < slack || t < slack {
-		c.add(Fault{Code: FaultFace, Field: field("face"), Value: string(FaceFlush), At: at(from),
+		c.add(Fault{Code: FaultFace, Field: field("face"), Value: string(FaceFlush), At: new(from),
 			Rule:   "the outer faces, prolonged, do not meet outside the groove: one member's outer edge stands past the other's outer face",
 			Remedy: "give face=flat or face=convex"})
 		return false

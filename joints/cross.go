@@ -158,7 +158,7 @@ func (c *checker) apartThrough(welds []Weld) {
 				continue
 			}
 			if x := a.Profile.Intersections(b.Profile); len(x) > 0 {
-				c.add(Fault{Code: FaultOverlap, Field: "welds." + b.ID + ".fusion", At: at(x[0].P),
+				c.add(Fault{Code: FaultOverlap, Field: "welds." + b.ID + ".fusion", At: new(x[0].P),
 					Rule: "fusion meets that of the " + a.ID + " weld inside the base", Remedy: "claim a shallower fusion"})
 			}
 		}
@@ -201,7 +201,7 @@ var crossKind = Kind{
 }
 
 func crossStem(prefix, name string) []Param {
-	var out []Param
+	out := make([]Param, 0, len(teeKind.Params))
 	for _, p := range teeKind.Params {
 		p.Name = prefix + p.Name
 		p.Doc = name + " stem: " + p.Doc

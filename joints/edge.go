@@ -301,7 +301,7 @@ func (c *checker) edgeGroove(field func(string) string, p Edge) (Weld, bool) {
 		f, t := &w.Feet[i], float64(m.Thickness)
 		reach := math.Abs(f.Toe.X) - g.halves[i].x0
 		if reach > t*(1+tiny) {
-			c.add(Fault{Code: FaultLeg, Field: field("cap-lap"), Value: showLength(float64(q.CapLap)), At: at(f.Toe),
+			c.add(Fault{Code: FaultLeg, Field: field("cap-lap"), Value: showLength(float64(q.CapLap)), At: new(f.Toe),
 				Rule:   "reaches past the outer edge of the " + edgeNames[i] + " member",
 				Remedy: "the largest there is " + showLength(downTo(t-reach+g.halves[i].lap))})
 			continue

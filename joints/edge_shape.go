@@ -15,7 +15,7 @@ func (p *Edge) members(s *Section) error {
 	s.Members = make([]Member, 0, 2)
 	for i, m := range p.plates() {
 		var edges []geometry.Edge
-		broken := 0
+		var broken int
 		switch p.Form {
 		case EdgeFlanged:
 			edges, broken = p.flange(i, reach)

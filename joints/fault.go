@@ -69,8 +69,7 @@ func (fs Faults) Error() string {
 
 // AsFaults returns the faults carried by err, or nil.
 func AsFaults(err error) Faults {
-	var fs Faults
-	if errors.As(err, &fs) {
+	if fs, ok := errors.AsType[Faults](err); ok {
 		return fs
 	}
 	return nil

@@ -200,14 +200,14 @@ func (c *checker) filletFeet(field func(string) string, k nook, p Fillet, legs [
 	sin, cos := math.Sin(float64(k.psi)), math.Cos(float64(k.psi))
 	for i, z := range legs {
 		if z > k.room[i]*(1+tiny) {
-			c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(z), At: at(k.apex.Add(k.along[i].Scale(k.room[i]))),
+			c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(z), At: new(k.apex.Add(k.along[i].Scale(k.room[i]))),
 				Rule:   fmt.Sprintf("runs past the edge of the %s, whose face ends %s from the joint root", k.name[i], showLength(k.room[i])),
 				Remedy: fmt.Sprintf("the largest leg there is %s", showLength(downTo(k.room[i])))})
 			ok = false
 		}
 	}
 	if legs[1] <= k.corner*(1+tiny) {
-		c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(legs[1]), At: at(k.apex.Add(k.along[1].Scale(k.corner))),
+		c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(legs[1]), At: new(k.apex.Add(k.along[1].Scale(k.corner))),
 			Rule:   fmt.Sprintf("does not reach the %s, whose corner stands %s from the joint root across the gap", k.name[1], showLength(k.corner)),
 			Remedy: fmt.Sprintf("close %s or give a leg over %s", k.gapField, showLength(upTo(k.corner)))})
 		ok = false
@@ -228,19 +228,19 @@ func (c *checker) filletFeet(field func(string) string, k nook, p Fillet, legs [
 		toe := k.apex.Add(k.along[i].Scale(legs[i]))
 		switch {
 		case flat > most+tiny:
-			c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(legs[i]), At: at(toe),
+			c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(legs[i]), At: new(toe),
 				Rule:   fmt.Sprintf("is so short against the other leg that the face overhangs its toe on the %s", k.name[i]),
 				Remedy: fmt.Sprintf("at this angle the smallest leg beside %s is %s", showLength(legs[1-i]), showLength(upTo(legs[1-i]*cos)))})
 			ok = false
 		case inner > most+tiny:
 			limit := width / 2 * math.Tan((most-flat)/2)
-			c.add(Fault{Code: FaultFace, Field: field("rise"), Value: showLength(rise), At: at(toe),
+			c.add(Fault{Code: FaultFace, Field: field("rise"), Value: showLength(rise), At: new(toe),
 				Rule:   fmt.Sprintf("makes the convex face overhang its toe on the %s", k.name[i]),
 				Remedy: fmt.Sprintf("the largest convex rise here is %s", showLength(downTo(limit)))})
 			ok = false
 		case inner < tiny:
 			limit := width / 2 * math.Tan(flat/2)
-			c.add(Fault{Code: FaultFace, Field: field("rise"), Value: showLength(-rise), At: at(toe),
+			c.add(Fault{Code: FaultFace, Field: field("rise"), Value: showLength(-rise), At: new(toe),
 				Rule:   fmt.Sprintf("makes the concave face dip into the %s at its toe", k.name[i]),
 				Remedy: fmt.Sprintf("keep the concave rise under %s", showLength(downTo(limit)))})
 			ok = false
@@ -280,4 +280,5 @@ func handed(k nook) float64 {
 	return 1
 }
 
-func at(p geometry.Point) *geometry.Point { return &p }
+//go:fix inline
+func at(p geometry.Point) *geometry.Point { return new(p) }

@@ -229,7 +229,7 @@ func (c *checker) flare(id string, side Side, f flare, p Flare) (Weld, bool) {
 	w.flareThroats(f, fill, root, place)
 	for i, r := range [2]rim{one, two} {
 		if r.fused.Bounds().Min.X < root-geometry.Coincident {
-			c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(float64(p.Fusion[i])), At: at(w.WeldRoot),
+			c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(float64(p.Fusion[i])), At: new(w.WeldRoot),
 				Rule: "melts the " + f.sides[i].name + " deeper than the weld root", Remedy: "claim a shallower fusion there"})
 			return Weld{}, false
 		}

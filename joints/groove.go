@@ -2,6 +2,7 @@ package joints
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 )
@@ -326,7 +327,7 @@ func (c *checker) groove(id string, side Side, g grooveSide, p Groove) (Weld, bo
 	w.GrooveArea = g.openArea()
 	w.DepositedArea = geometry.Area(g.boundary(vr, [2]float64{}, face, nil)...)
 	if len(root) > 0 {
-		w.DepositedArea += geometry.Area(append(root[:len(root):len(root)], geometry.Line(root[len(root)-1].End(), root[0].Start()))...)
+		w.DepositedArea += geometry.Area(append(slices.Clip(root), geometry.Line(root[len(root)-1].End(), root[0].Start()))...)
 	}
 	for i, h := range g.halves {
 		if depth[i] == 0 {
@@ -334,7 +335,7 @@ func (c *checker) groove(id string, side Side, g grooveSide, p Groove) (Weld, bo
 		}
 		line := h.fused(vr, depth[i])
 		bare := reversed(h.fused(vr, 0))
-		loop := append(line[:len(line):len(line)], bare...)
+		loop := append(slices.Clip(line), bare...)
 		loop = append(loop, geometry.Line(bare[len(bare)-1].End(), line[0].Start()))
 		w.MeltedBaseArea += math.Abs(geometry.Area(loop...))
 		w.FusionLine = append(w.FusionLine, mapEdges(line, place(i == 0, side == OtherSide))...)

@@ -1,6 +1,7 @@
 package joints_test
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -103,9 +104,7 @@ func TestJoggleTurnedHalfRound(t *testing.T) {
 		plain := up.Welds[0]
 		turned := in
 		turned.Values = map[string]joints.Value{}
-		for name, v := range in.Values {
-			turned.Values[name] = v
-		}
+		maps.Copy(turned.Values, in.Values)
 		turned.Values["joggle"] = joints.Value{Text: "lower", Choice: "lower"}
 		turned.Plates = map[string]joints.PlateInput{"lower": in.Plates["upper"], "upper": in.Plates["lower"]}
 		turned.Welds = map[string]map[string]joints.Value{"notch": in.Welds["notch"], "other": in.Welds["arrow"]}

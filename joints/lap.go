@@ -21,6 +21,8 @@ type Lap struct {
 	// edge stands in a joggle. At least one is needed.
 	Arrow, Other *Fillet
 	Notch        *Notch
+
+	weldsOnly bool // leave out members and measures, see [BuildWelds]
 }
 
 var lapKind = Kind{
@@ -50,7 +52,7 @@ var lapKind = Kind{
 			Lower: r.plate("lower"), Upper: r.plate("upper"),
 			Overlap: r.length("overlap"), Gap: r.length("gap"),
 			Joggle: Joggle(r.choice("joggle")), JoggleLength: r.optional("joggle-length"), RootOpening: r.length("root-opening"),
-			Arrow: r.fillet("arrow"), Other: r.fillet("other"), Notch: r.notch("notch"),
+			Arrow: r.fillet("arrow"), Other: r.fillet("other"), Notch: r.notch("notch"), weldsOnly: r.weldsOnly,
 		})
 	},
 }
@@ -115,6 +117,9 @@ func NewLap(p Lap) (Section, error) {
 	c.apart(s.Welds, "overlap")
 	if !c.ok() {
 		return Section{}, c.err()
+	}
+	if p.weldsOnly && p.Joggle == JoggleNone { // plain plates always close
+		return s, nil
 	}
 	for i := range s.Welds {
 		if f := s.Welds[i].Feet[1]; f.OnEdge && f.EdgeRemaining.Value <= tiny*geometry.Length(gap+tu+tl) {

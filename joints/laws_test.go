@@ -1,6 +1,7 @@
 package joints_test
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -49,6 +50,7 @@ func near(a, b, tol float64) bool {
 // different outlines.
 func TestDepositAndMeltedMetalMakeTheWeld(t *testing.T) {
 	forRandom(t, func(t *testing.T, s joints.Section, _ joints.Input) {
+		t.Helper()
 		for _, w := range s.Welds {
 			if !near(w.Area, w.DepositedArea+w.MeltedBaseArea, 1e-9) {
 				t.Errorf("%s: area %v, want deposited %v + melted %v", w.ID, w.Area, w.DepositedArea, w.MeltedBaseArea)
@@ -62,6 +64,7 @@ func TestDepositAndMeltedMetalMakeTheWeld(t *testing.T) {
 
 func TestThroatsKeepTheirOrder(t *testing.T) {
 	forRandom(t, func(t *testing.T, s joints.Section, _ joints.Input) {
+		t.Helper()
 		for _, w := range s.Welds {
 			if w.ActualThroat < w.EffectiveThroat*(1-1e-9) {
 				t.Errorf("%s: actual throat %v under effective %v", w.ID, w.ActualThroat, w.EffectiveThroat)
@@ -81,6 +84,7 @@ func TestThroatsKeepTheirOrder(t *testing.T) {
 func TestScaledJoints(t *testing.T) {
 	const f = 1.7
 	forRandom(t, func(t *testing.T, s joints.Section, in joints.Input) {
+		t.Helper()
 		for name, v := range in.Values {
 			prefix, isPrep := strings.CutSuffix(name, "prep")
 			_, given := in.Values[prefix+"root-radius"]
@@ -150,6 +154,7 @@ func scaled(in joints.Input, f float64) joints.Input {
 // A wider gap never gives more throat, whatever else is the same.
 func TestThroatNeverGrowsWithGap(t *testing.T) {
 	forRandom(t, func(t *testing.T, s joints.Section, in joints.Input) {
+		t.Helper()
 		k, _ := joints.LookupKind(in.Kind)
 		if _, has := k.Param("gap"); !has {
 			return
@@ -161,9 +166,7 @@ func TestThroatNeverGrowsWithGap(t *testing.T) {
 		}
 		wide := in
 		wide.Values = map[string]joints.Value{}
-		for name, v := range in.Values {
-			wide.Values[name] = v
-		}
+		maps.Copy(wide.Values, in.Values)
 		g := wide.Values["gap"]
 		g.Number += 0.2
 		wide.Values["gap"] = g
@@ -183,6 +186,7 @@ func TestThroatNeverGrowsWithGap(t *testing.T) {
 // member: both on the flattened outlines of an independent route.
 func TestWeldProfileHoldsItsPoints(t *testing.T) {
 	forRandom(t, func(t *testing.T, s joints.Section, _ joints.Input) {
+		t.Helper()
 		for _, w := range s.Welds {
 			for _, f := range w.Feet {
 				if w.Profile.Distance(f.Toe) > 1e-9 {

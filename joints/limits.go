@@ -62,8 +62,8 @@ func (c *checker) length(field string, v geometry.Length, r Range) bool {
 }
 
 // angle checks that v is finite and in r.
-func (c *checker) angle(field string, v geometry.Angle, r Range) bool {
-	return c.value(field, float64(v), r, showAngle)
+func (c *checker) angle(field string, v geometry.Angle, r Range) {
+	c.value(field, float64(v), r, showAngle)
 }
 
 func (c *checker) value(field string, v float64, r Range, show func(float64) string) bool {

@@ -165,7 +165,7 @@ func (c *checker) plug(g plugShape, p Plug) (Weld, bool) {
 	corner := g.wall(0)
 	into := geometry.Point{X: g.half.Cos(), Y: -g.half.Sin()}
 	if deep := float64(p.Arrow.Fusion[1]); 2*deep*g.half.Sin() > g.fill/2*(1+tiny) {
-		c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(deep), At: at(corner),
+		c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(deep), At: new(corner),
 			Rule:   "runs out of the upper plate through its faying surface",
 			Remedy: "the deepest fusion of the wall taken here is " + showLength(downTo(g.fill/4/g.half.Sin()))})
 	}

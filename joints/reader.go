@@ -16,6 +16,8 @@ type reader struct {
 	// partial is set where a member had no thickness and a stand-in was
 	// handed to the constructor: what it then says of geometry means nothing.
 	partial bool
+	// weldsOnly asks for a section without members and measures, see [BuildWelds].
+	weldsOnly bool
 }
 
 // names reports unknown members, parameters and welds, and members without a
@@ -141,15 +143,15 @@ func editDistance(a, b string) int {
 	return row[len(b)]
 }
 
-func (r *reader) value(name string) (Value, *Param) {
+func (r *reader) value(name string) Value {
 	p, ok := r.kind.Param(name)
 	if !ok {
 		panic("joints: kind " + r.kind.Name + " reads " + name + ", which it does not declare")
 	}
 	if v, ok := r.in.Values[name]; ok {
-		return v, p
+		return v
 	}
-	return p.fallback(), p
+	return p.fallback()
 }
 
 // fallback is the default of a parameter as a value; zero where it has none.
@@ -157,7 +159,7 @@ func (r *reader) value(name string) (Value, *Param) {
 // our own mistake.
 func (p *Param) fallback() Value {
 	v := Value{Text: p.Default}
-	if p.Default == "" {
+	if p.Default == "" || p.Default == "0" {
 		return v
 	}
 	switch p.Type {
@@ -188,28 +190,23 @@ func (p *Param) fallback() Value {
 }
 
 func (r *reader) length(name string) geometry.Length {
-	v, _ := r.value(name)
+	v := r.value(name)
 	return geometry.Length(v.Number)
 }
 
 func (r *reader) angle(name string) geometry.Angle {
-	v, _ := r.value(name)
+	v := r.value(name)
 	return geometry.Angle(v.Number)
 }
 
 func (r *reader) choice(name string) string {
-	v, _ := r.value(name)
+	v := r.value(name)
 	return v.Choice
 }
 
 func (r *reader) number(name string) float64 {
-	v, _ := r.value(name)
+	v := r.value(name)
 	return v.Number
-}
-
-func (r *reader) flag(name string) bool {
-	v, _ := r.value(name)
-	return v.Flag
 }
 
 // pair reads a value for both members.
@@ -221,13 +218,13 @@ func (v Value) pair() [2]float64 {
 }
 
 func (r *reader) lengths(name string) [2]geometry.Length {
-	v, _ := r.value(name)
+	v := r.value(name)
 	p := v.pair()
 	return [2]geometry.Length{geometry.Length(p[0]), geometry.Length(p[1])}
 }
 
 func (r *reader) angles(name string) [2]geometry.Angle {
-	v, _ := r.value(name)
+	v := r.value(name)
 	p := v.pair()
 	return [2]geometry.Angle{geometry.Angle(p[0]), geometry.Angle(p[1])}
 }

@@ -3,6 +3,7 @@ package joints
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fay/geometry"
@@ -101,12 +102,7 @@ func (s *Section) Runs(seam Seam, prefix string) ([]Run, error) {
 }
 
 func contains(list []string, s string) bool {
-	for _, v := range list {
-		if v == s {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(list, s)
 }
 
 // radius returns the distance of a weld's centroid from the axis of a round

@@ -226,7 +226,7 @@ func (c *checker) stemGroove(id string, side Side, k nook, cut stemCut, p Fillet
 	}
 	w.stemFace(k, rim, flush, p.Fusion[1])
 	if lap := float64(w.Feet[1].Leg) - rim; lap > 0 {
-		cut.half.lap = lap
+		cut.lap = lap
 	}
 	return w, c.stemMetal(field, k, cut, p, &w)
 }
@@ -275,7 +275,7 @@ func (c *checker) stemMetal(field func(string) string, k nook, cut stemCut, p Fi
 	profile, err := geometry.NewOutline(loop(base, sunk)...)
 	if err != nil {
 		c.add(Fault{Code: FaultGeometry, Field: field("leg"), Rule: "the weld outline does not close: " + err.Error(),
-			Remedy: "change leg, depth or fusion", At: at(root)})
+			Remedy: "change leg, depth or fusion", At: new(root)})
 		return false
 	}
 	w.Profile = profile.CCW()
@@ -301,7 +301,7 @@ func (c *checker) stemMetal(field func(string) string, k nook, cut stemCut, p Fi
 	if p.Proven {
 		effectiveRoot = root
 	}
-	w.TheoreticalLine, w.EffectiveLine = w.overFace(k, plain), w.overFace(k, effectiveRoot)
+	w.TheoreticalLine, w.EffectiveLine = w.overFace(plain), w.overFace(effectiveRoot)
 	w.ActualLine = shortestOf(root, w.FaceEdges)
 	if t := k.contact; cut.full && float64(lengthOf(w.EffectiveLine)) > t {
 		// A fully penetrated stem is credited with its own thickness.
@@ -315,7 +315,7 @@ func (c *checker) stemMetal(field func(string) string, k nook, cut stemCut, p Fi
 
 // overFace is the shortest way from a root to the diagrammatic face: chords
 // for convex arcs, the arc itself for a concave one.
-func (w *Weld) overFace(k nook, root geometry.Point) Line {
+func (w *Weld) overFace(root geometry.Point) Line {
 	faces := append([]geometry.Edge{}, w.FaceEdges...)
 	if w.Convexity > 0 {
 		faces[0] = geometry.Line(faces[0].Start(), faces[0].End())

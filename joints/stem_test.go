@@ -15,7 +15,7 @@ import (
 func TestStemGrooveAreas(t *testing.T) {
 	tan := func(d float64) float64 { return math.Tan(d * math.Pi / 180) }
 	flush := &joints.Fillet{}
-	fillet := func(z geometry.Length) *joints.Fillet { return joints.EqualFillet(z) }
+	fillet := joints.EqualFillet
 	bevel := joints.StemBevel{Angle: deg(50)}
 	for name, tt := range map[string]struct {
 		p               joints.Tee

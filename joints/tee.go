@@ -34,6 +34,8 @@ type Tee struct {
 	ArrowBevel, OtherBevel StemBevel
 	// Arrow and Other are the welds; at least one is needed.
 	Arrow, Other *Fillet
+
+	weldsOnly bool // leave out members and measures, see [BuildWelds]
 }
 
 var teeKind = Kind{
@@ -59,7 +61,7 @@ var teeKind = Kind{
 			Angle: r.angle("angle"), Gap: r.length("gap"), StemEnd: StemEnd(r.choice("stem-end")),
 			Prep: stemPreps[r.choice("prep")], RootFace: r.length("root-face"),
 			ArrowBevel: arrowBevel, OtherBevel: otherBevel,
-			Arrow: r.fillet("arrow"), Other: r.fillet("other"),
+			Arrow: r.fillet("arrow"), Other: r.fillet("other"), weldsOnly: r.weldsOnly,
 		})
 	},
 }
@@ -119,11 +121,14 @@ func NewTee(p Tee) (Section, error) {
 	case !cuts[0].full:
 		c.apart(s.Welds, "stem")
 	case cuts[1].depth == 0 && p.Other != nil && (p.Other.Penetration > 0 || p.Other.Fusion[1] > 0):
-		c.add(Fault{Code: FaultOverlap, Field: "welds.other.fusion", At: at(g.other.apex),
+		c.add(Fault{Code: FaultOverlap, Field: "welds.other.fusion", At: new(g.other.apex),
 			Rule: "the arrow-side weld has fused the stem's end already", Remedy: "claim fusion into the base only on this side"})
 	}
 	if !c.ok() {
 		return Section{}, c.err()
+	}
+	if p.weldsOnly && p.Prep == PrepSquare { // a plain stem's outline always closes
+		return s, nil
 	}
 	if err := g.members(p, cuts, &s); err != nil {
 		return Section{}, err
@@ -197,7 +202,7 @@ func (c *checker) apart(welds []Weld, member string, meet ...geometry.Point) {
 		if slices.ContainsFunc(meet, func(p geometry.Point) bool { return p.Dist(x.P) <= 1e-6 }) {
 			continue
 		}
-		c.add(Fault{Code: FaultOverlap, Field: "welds", At: at(x.P),
+		c.add(Fault{Code: FaultOverlap, Field: "welds", At: new(x.P),
 			Rule:   "fusion of the two sides meets inside the " + member + ": that is a fully penetrated joint, not two fillets",
 			Remedy: "claim less penetration or fusion"})
 		return

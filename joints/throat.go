@@ -25,7 +25,7 @@ func (c *checker) filletThroats(field func(string) string, k nook, p Fillet, w *
 	// The root must lie on the joint's side of the hypotenuse, or no sound
 	// throat is left.
 	if handed(k)*b.Sub(a).Cross(effectiveRoot.Sub(a)) <= 0 {
-		c.add(Fault{Code: FaultFace, Field: field("rise"), Value: showLength(math.Abs(float64(w.Convexity))), At: at(corner),
+		c.add(Fault{Code: FaultFace, Field: field("rise"), Value: showLength(math.Abs(float64(w.Convexity))), At: new(corner),
 			Rule:   "the concave face passes under the weld root, so that no throat is left",
 			Remedy: "lay a larger leg, close the gap or keep the face flatter"})
 		return false
@@ -128,7 +128,7 @@ func (c *checker) filletMetal(field func(string) string, k nook, p Fillet, w *We
 	// abutting face: metal in the gap counts up to that line and no further.
 	rest, foot := k.begin(k.apex), k.begin(shadow(k, root))
 	if s := toe0.Sub(rest).Dot(k.along[0]); s <= tiny*float64(w.FaceWidth) {
-		c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(float64(w.Feet[0].Leg)), At: at(rest),
+		c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(float64(w.Feet[0].Leg)), At: new(rest),
 			Rule:   "does not reach the " + k.name[0] + ", whose face begins " + showLength(k.start) + " from the joint root",
 			Remedy: "close " + k.gapField + " or give a leg over " + showLength(upTo(k.start))})
 	}
@@ -146,7 +146,7 @@ func (c *checker) filletMetal(field func(string) string, k nook, p Fillet, w *We
 	}
 	stem := bowl(toe1, root, k.inward(1), fusion, sunk)
 	if end := k.faying.Perp(); fusion > 0 && pastEnd(stem, corner, end.Scale(math.Copysign(1, end.Dot(k.along[1])))) {
-		c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(fusion), At: at(corner),
+		c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(fusion), At: new(corner),
 			Rule: "runs out of the " + k.name[1] + " through its end", Remedy: "claim a shallower fusion there"})
 	}
 	if len(c.faults) > before {
@@ -175,7 +175,7 @@ func (c *checker) filletMetal(field func(string) string, k nook, p Fillet, w *We
 	profile, err := geometry.NewOutline(chain...)
 	if err != nil {
 		c.add(Fault{Code: FaultGeometry, Field: field("leg"), Rule: "the weld outline does not close: " + err.Error(),
-			Remedy: "lay a smaller penetration or a larger leg", At: at(root)})
+			Remedy: "lay a smaller penetration or a larger leg", At: new(root)})
 		return false
 	}
 	w.Profile = profile.CCW()

@@ -26,7 +26,7 @@ func tee(gap, leg joints.Value) joints.Input {
 // A flat fillet in a gap: the leg to lay is leg + gap − planned gap, and the
 // throat of the planned leg is (leg − gap)/√2.
 func TestTableAgainstTheClosedForm(t *testing.T) {
-	table, ok, err := fitup.NewTable(tee(num(0.3), num(4)), 0.5)
+	table, ok, err := fitup.NewTable(tee(num(0.3), num(4)), fitup.Spec{})
 	if err != nil || !ok {
 		t.Fatal(ok, err)
 	}
@@ -38,10 +38,10 @@ func TestTableAgainstTheClosedForm(t *testing.T) {
 		g := float64(row.Opening)
 		w := row.Welds[0]
 		if g < 4 {
-			if want := (4 - g) / math.Sqrt2; math.Abs(float64(w.Throat)-want) > 1e-9 {
+			if want := (4 - g) / math.Sqrt2; !w.Throat.Present || math.Abs(float64(w.Throat.Value)-want) > 1e-9 {
 				t.Errorf("gap %v: throat %v, want %v", g, w.Throat, want)
 			}
-		} else if w.Throat != 0 {
+		} else if w.Throat.Present {
 			t.Errorf("gap %v: a leg of 4 leaves no throat, got %v", g, w.Throat)
 		}
 		want := 4 + g - 0.3
@@ -68,7 +68,7 @@ func TestTableSaysWhenTheEdgeEndsIt(t *testing.T) {
 		Plates: map[string]joints.PlateInput{"lower": {Thickness: num(6)}, "upper": {Thickness: num(4)}},
 		Values: map[string]joints.Value{"overlap": num(30)},
 		Welds:  map[string]map[string]joints.Value{"arrow": {"leg": num(4)}}}
-	table, ok, err := fitup.NewTable(in, 1)
+	table, ok, err := fitup.NewTable(in, fitup.Spec{Step: 1})
 	if err != nil || !ok {
 		t.Fatal(ok, err)
 	}
@@ -81,7 +81,7 @@ func TestTableSaysWhenTheEdgeEndsIt(t *testing.T) {
 	}
 	in.Values["gap"] = num(0)
 	in.Welds["arrow"] = map[string]joints.Value{"leg": {Text: "3,4", Number: 3, List: []float64{3, 4}}, "face": {Text: "concave", Choice: "concave"}, "rise": num(0.3)}
-	if table, _, err = fitup.NewTable(in, 1); err != nil {
+	if table, _, err = fitup.NewTable(in, fitup.Spec{Step: 1}); err != nil {
 		t.Fatal(err)
 	}
 	if last := table.Rows[len(table.Rows)-1].Welds[0]; last.Impossible == "" && !last.Legs[0].Present {

@@ -10,25 +10,63 @@ import (
 // Parameters that a fitter closes or opens, in the order they are looked for.
 var openings = []string{"gap", "root-opening"}
 
+// Where a table ends, and why.
+const (
+	gapEnd = "widest fillet gap that a rule on file deals with: 5 mm (3/16 in), AWS D1.1 assembly clause as reported, secondary source"
+	// A root opening of a few millimetres over the plan is as far as a fitter
+	// is asked to look: common practice, no source.
+	rootEnd       = "no rule on file ends a root opening; the table goes 3 mm (1/8 in) over the plan"
+	gapEndInch    = geometry.Inch * 3 / 16
+	overPlan      = geometry.Length(3)
+	overPlanInch  = geometry.Inch / 8
+	defaultStep   = geometry.Length(0.5)
+	defaultStepIn = geometry.Inch / 32
+	defaultGrid   = geometry.Length(0.5)
+	defaultGridIn = geometry.Inch / 16
+	leastStep     = geometry.Length(0.05) // finer than a gap can be set
+	sameOpening   = 1e-9
+)
+
+// Spec are the choices of a table. The zero value is a table in millimetres
+// that keeps the effective throats of the plan.
+type Spec struct {
+	// Units picks the usual steps: half millimetres, or in inches openings by
+	// 1/32 and legs by 1/16.
+	Units geometry.Unit
+	// Step of the openings and Grid that legs are rounded up to; zero takes
+	// the usual ones.
+	Step, Grid geometry.Length
+	// Weld limits the table to one weld; empty takes all.
+	Weld string
+	// Throat is the effective throat to keep; zero keeps those of the plan.
+	Throat geometry.Length
+}
+
 // Row is one line of the fit-up table.
 type Row struct {
 	Opening geometry.Length // gap or root opening
 	Nominal bool            // the opening that was planned
-	// Welds has an entry for each weld of the joint.
+	// Welds has an entry for each weld of the table.
 	Welds []WeldRow
-	// ExtraArea is the deposit, in mm², over that of the plan when every
-	// weld is laid as WeldRow says.
-	ExtraArea float64
+	// Complete is set where every weld can be laid. Only then ExtraArea and
+	// LaidArea say how much more is deposited than planned, in mm²: with the
+	// exact legs, and with those rounded up.
+	Complete            bool
+	ExtraArea, LaidArea float64
 }
 
 // WeldRow is what an opening means for one weld.
 type WeldRow struct {
 	Weld string
-	// Throat is the effective throat when the planned size is laid.
-	Throat geometry.Length
-	// Legs keep the planned effective throat; absent for grooves and where no
-	// leg does.
-	Legs [2]joints.Opt
+	// Throat is the effective throat when the planned size is laid; absent
+	// where that size makes no weld.
+	Throat joints.Opt
+	// Legs keep the throat asked for, and Lay are those rounded up for the
+	// hand; both are absent for welds without legs and where no leg does.
+	Legs, Lay [2]joints.Opt
+	// WholeEdge is set for a leg to lay that the member's edge has cut short
+	// of its rounding: the whole edge is melted.
+	WholeEdge [2]bool
 	// Impossible says why no leg keeps the throat, e.g. the edge it would pass.
 	Impossible string
 }
@@ -37,16 +75,30 @@ type WeldRow struct {
 type Table struct {
 	Parameter string          // "gap" or "root-opening"
 	Planned   geometry.Length // nominal opening
-	End       geometry.Length // of the range that the program takes
-	Rows      []Row
+	End       geometry.Length // last opening
+	EndSource string          // why it is the last
+	Grid      geometry.Length // that legs to lay are rounded up to
+	// Throats are the effective throats kept, one for each weld.
+	Throats []Throat
+	Rows    []Row
+
+	benches map[string]*bench
 }
 
-// NewTable builds the table of a joint with openings in the given step; a step
-// of zero takes 0.5 mm. The bool is false for a joint without an opening.
-func NewTable(in joints.Input, step geometry.Length) (Table, bool, error) {
+// Throat is the effective throat that a table keeps for a weld.
+type Throat struct {
+	Weld          string
+	Planned, Kept geometry.Length
+	// Legs says that the weld is kept by its legs; others are merely followed.
+	Legs bool
+}
+
+// NewTable builds the table of a joint. The bool is false for a joint without
+// an opening. The error, if any, is of type [joints.Faults].
+func NewTable(in joints.Input, spec Spec) (*Table, bool, error) {
 	plan, err := joints.Build(in)
 	if err != nil {
-		return Table{}, false, err
+		return nil, false, err
 	}
 	kind, _ := joints.LookupKind(in.Kind)
 	for _, name := range openings {
@@ -54,202 +106,180 @@ func NewTable(in joints.Input, step geometry.Length) (Table, bool, error) {
 		if !ok {
 			continue
 		}
-		if step <= 0 {
-			step = 0.5
+		t := &Table{Parameter: name, Planned: length(in.Values[name].Number), benches: map[string]*bench{}}
+		spec.settle(t, p)
+		welds, err := spec.check(t, plan.Welds)
+		if err != nil {
+			return nil, false, err
 		}
-		planned := geometry.Length(in.Values[name].Number)
-		end := geometry.Length(p.Limits.Max)
-		if name == "root-opening" {
-			// No rule on file ends a root opening: three millimetres over the
-			// plan is as far as a fitter is asked to look.
-			end = planned + 3
-		}
-		t := Table{Parameter: name, Planned: planned, End: end}
-		for _, g := range openingsUpTo(planned, end, step) {
-			if row, ok := newRow(in, &plan, name, g); ok {
-				row.Nominal = g == planned
-				t.Rows = append(t.Rows, row)
+		for _, w := range welds {
+			kept := w.EffectiveThroat
+			if spec.Throat > 0 && hasLegs(w) {
+				kept = spec.Throat
 			}
+			t.benches[w.ID] = benchFor(in, plan.Welds, w)
+			t.Throats = append(t.Throats, Throat{Weld: w.ID, Planned: w.EffectiveThroat, Kept: kept, Legs: hasLegs(w)})
+		}
+		for _, g := range openingsUpTo(t.Planned, t.End, spec.Step) {
+			row := t.row(welds, g)
+			row.Nominal = g == t.Planned
+			t.Rows = append(t.Rows, row)
 		}
 		return t, true, nil
 	}
-	return Table{}, false, nil
+	return nil, false, nil
 }
 
-// openingsUpTo lists the openings of a table: the steps, and the plan itself
-// in its place.
+// settle fills in what the spec leaves open and the end of the table.
+func (s *Spec) settle(t *Table, p *joints.Param) {
+	inches := s.Units == geometry.UnitInch
+	pick := func(v *geometry.Length, mm, inch geometry.Length) {
+		if *v == 0 {
+			*v = mm
+			if inches {
+				*v = inch
+			}
+		}
+	}
+	pick(&s.Step, defaultStep, defaultStepIn)
+	pick(&s.Grid, defaultGrid, defaultGridIn)
+	t.Grid = s.Grid
+	most := length(p.Limits.Max)
+	if t.Parameter == "gap" {
+		pick(&t.End, most, min(most, gapEndInch))
+		t.EndSource = gapEnd
+	} else {
+		pick(&t.End, overPlan, overPlanInch)
+		t.End = min(t.Planned+t.End, most)
+		t.EndSource = rootEnd
+	}
+	t.End = max(t.End, t.Planned)
+}
+
+// check reports everything wrong with the spec, and picks the welds.
+func (s *Spec) check(t *Table, all []joints.Weld) ([]*joints.Weld, error) {
+	var faults joints.Faults
+	between := func(field string, v, least, most geometry.Length) {
+		if !(v >= least && v <= most*(1+1e-9)) {
+			faults = append(faults, joints.Fault{Code: joints.FaultRange, Field: field, Value: show(v),
+				Rule: "must lie between " + show(least) + " and " + show(most), Remedy: "leave it out for the usual one"})
+		}
+	}
+	between("step", s.Step, leastStep, max(t.End, leastStep))
+	between("grid", s.Grid, leastStep, 10)
+	if s.Throat != 0 {
+		between("throat", s.Throat, length(joints.LegRange.Min), length(joints.LegRange.Max))
+	}
+	welds := make([]*joints.Weld, 0, len(all))
+	for i := range all {
+		if s.Weld == "" || all[i].ID == s.Weld {
+			welds = append(welds, &all[i])
+		}
+	}
+	if len(welds) == 0 {
+		faults = append(faults, joints.AsFaults(unknownWeld(s.Weld, all))...)
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	return welds, nil
+}
+
+// openingsUpTo lists the openings of a table: the steps, the plan itself in
+// its place, and the end.
 func openingsUpTo(planned, end, step geometry.Length) []geometry.Length {
 	var out []geometry.Length
-	done := false
-	for i := 0; ; i++ {
-		g := geometry.Length(i) * step
-		if g > end+1e-9 {
-			break
-		}
-		if !done && planned <= g+1e-9 {
-			done = true
-			if math.Abs(float64(planned-g)) > 1e-9 {
-				out = append(out, planned)
-			} else {
-				g = planned
+	add := func(g geometry.Length) {
+		if n := len(out); n > 0 && math.Abs(float64(g-out[n-1])) <= sameOpening {
+			if g == planned {
+				out[n-1] = g
 			}
+			return
 		}
 		out = append(out, g)
 	}
+	done := false
+	for i := 0; ; i++ {
+		g := length(float64(i)) * step
+		if !done && (planned <= g+sameOpening || g > end) {
+			done = true
+			add(planned)
+			if math.Abs(float64(g-planned)) <= sameOpening {
+				continue
+			}
+		}
+		if g > end-sameOpening {
+			break
+		}
+		add(g)
+	}
+	add(end)
 	return out
 }
 
-// newRow builds one row; the bool is false where the joint cannot be built at
-// this opening at all.
-func newRow(in joints.Input, plan *joints.Section, name string, g geometry.Length) (Row, bool) {
-	row := Row{Opening: g}
-	laid := with(in, name, float64(g))
-	area := 0.0
-	for i := range plan.Welds {
-		w := &plan.Welds[i]
+// row builds one row.
+func (t *Table) row(welds []*joints.Weld, g geometry.Length) Row {
+	row := Row{Opening: g, Complete: true}
+	for i, w := range welds {
+		b := t.benches[w.ID]
+		b.set(t.Parameter, float64(g))
 		wr := WeldRow{Weld: w.ID}
-		at, err := joints.Build(pinned(laid, plan))
+		at, err := b.weld(w.ID)
 		if err == nil {
-			got, _ := at.Weld(w.ID)
-			wr.Throat = got.EffectiveThroat
+			wr.Throat = joints.Some(at.EffectiveThroat)
 		}
-		if w.Kind == joints.FilletWeld && w.Feet[0].Leg > 0 {
-			legs, built, why := keep(laid, plan, w)
-			wr.Impossible = why
-			if why == "" {
-				wr.Legs = [2]joints.Opt{joints.Some(legs[0]), joints.Some(legs[1])}
-				area += built
+		switch {
+		case hasLegs(w):
+			k := keep(b, w, t.Throats[i].Kept, g-t.Planned)
+			wr.Impossible = k.impossible
+			if k.impossible != "" {
+				row.Complete = false
+				break
 			}
-		} else if err == nil {
-			got, _ := at.Weld(w.ID)
-			area += got.DepositedArea
+			row.ExtraArea += k.weld.DepositedArea - w.DepositedArea
+			row.LaidArea += t.laid(b, w, &k, &wr) - w.DepositedArea
+		case err != nil:
+			wr.Impossible, row.Complete = ruleOf(err), false
+		default:
+			row.ExtraArea += at.DepositedArea - w.DepositedArea
+			row.LaidArea += at.DepositedArea - w.DepositedArea
 		}
 		row.Welds = append(row.Welds, wr)
-		if err != nil && wr.Impossible != "" && wr.Throat == 0 && len(plan.Welds) == 1 && g > 0 {
-			// Neither the plan nor a larger weld bridges this gap.
-			row.ExtraArea = math.NaN()
-		}
 	}
-	if math.IsNaN(row.ExtraArea) {
-		row.ExtraArea = 0
-	} else {
-		row.ExtraArea = area - plan.DepositedArea()
+	if !row.Complete {
+		row.ExtraArea, row.LaidArea = 0, 0
 	}
-	return row, true
+	return row
 }
 
-// keep finds the legs that keep a fillet's planned effective throat at the
-// opening in the input: both legs grow by the same amount. It returns the
-// deposit with them, or why there are none.
-func keep(in joints.Input, plan *joints.Section, w *joints.Weld) ([2]geometry.Length, float64, string) {
-	base := pinned(in, plan)
-	try := func(grow float64) (joints.Section, error) {
-		return joints.Build(withLegs(base, w.ID, float64(w.Feet[0].Leg)+grow, float64(w.Feet[1].Leg)+grow))
+// laid settles the legs to lay and returns their deposit.
+func (t *Table) laid(b *bench, w *joints.Weld, k *kept, wr *WeldRow) float64 {
+	legs, whole := lay(k, w, t.Grid)
+	b.setLegs(w.ID, float64(legs[0]), float64(legs[1]))
+	got, err := b.weld(w.ID)
+	b.setLegs(w.ID, float64(w.Feet[0].Leg), float64(w.Feet[1].Leg))
+	if err != nil || got.EffectiveThroat < min(k.weld.EffectiveThroat, got.EffectiveThroat)-enough {
+		// The rounded legs do not go together: the exact ones do.
+		legs, whole, got = k.legs, [2]bool{}, k.weld
 	}
-	short := func(grow float64) float64 {
-		s, err := try(grow)
-		if err != nil {
-			return math.Inf(-1)
-		}
-		got, _ := s.Weld(w.ID)
-		return float64(got.EffectiveThroat - w.EffectiveThroat)
+	for i := range legs {
+		wr.Legs[i], wr.Lay[i] = joints.Some(k.legs[i]), joints.Some(legs[i])
 	}
-	// The throat grows with the legs; a leg cannot shrink to nothing.
-	lo := -0.95 * math.Min(float64(w.Feet[0].Leg), float64(w.Feet[1].Leg))
-	hi := 1.0
-	for short(hi) < 0 {
-		if _, err := try(hi); err != nil && hi > 1 {
-			return bounded(try, short, hi)
-		}
-		if hi *= 2; hi > 64 {
-			return [2]geometry.Length{}, 0, "no leg keeps the throat at this gap"
-		}
-	}
-	return settle(w, try, short, lo, hi)
+	wr.WholeEdge = whole
+	return got.DepositedArea
 }
 
-// bounded looks for the legs between the last that could be built and hi,
-// which could not.
-func bounded(try func(float64) (joints.Section, error), short func(float64) float64, hi float64) ([2]geometry.Length, float64, string) {
-	lo := 0.0
-	for range 60 {
-		mid := (lo + hi) / 2
-		if _, err := try(mid); err != nil {
-			hi = mid
-		} else {
-			lo = mid
-		}
+// ThroatAt is the effective throat of a weld of the table when its planned size
+// is laid at an opening; absent where that makes no weld.
+func (t *Table) ThroatAt(weld string, opening geometry.Length) joints.Opt {
+	b, ok := t.benches[weld]
+	if !ok {
+		return joints.Opt{}
 	}
-	if short(lo) >= 0 {
-		s, _ := try(lo)
-		for i := range s.Welds {
-			if s.Welds[i].Kind == joints.FilletWeld {
-				return [2]geometry.Length{s.Welds[i].Feet[0].Leg, s.Welds[i].Feet[1].Leg}, s.Welds[i].DepositedArea, ""
-			}
-		}
-	}
-	_, err := try(hi)
-	why := "no leg keeps the throat at this gap"
-	if fs := joints.AsFaults(err); len(fs) > 0 {
-		why = fs[0].Rule
-	}
-	return [2]geometry.Length{}, 0, why
-}
-
-// settle closes in on the legs between lo, too short, and hi, enough.
-func settle(w *joints.Weld, try func(float64) (joints.Section, error), short func(float64) float64, lo, hi float64) ([2]geometry.Length, float64, string) {
-	for range 60 {
-		mid := (lo + hi) / 2
-		if short(mid) < 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	s, err := try(hi)
+	b.set(t.Parameter, float64(opening))
+	w, err := b.weld(weld)
 	if err != nil {
-		return [2]geometry.Length{}, 0, "no leg keeps the throat at this gap"
+		return joints.Opt{}
 	}
-	got, _ := s.Weld(w.ID)
-	return [2]geometry.Length{got.Feet[0].Leg, got.Feet[1].Leg}, got.DepositedArea, ""
-}
-
-// with returns the input with one value of the joint changed.
-func with(in joints.Input, name string, v float64) joints.Input {
-	values := make(map[string]joints.Value, len(in.Values)+1)
-	for k, old := range in.Values {
-		values[k] = old
-	}
-	values[name] = joints.Value{Text: "given", Number: v}
-	in.Values = values
-	return in
-}
-
-// pinned returns the input with every fillet's size given as the legs of the
-// plan: a fillet asked for by throat would follow the opening by itself.
-func pinned(in joints.Input, plan *joints.Section) joints.Input {
-	for i := range plan.Welds {
-		w := &plan.Welds[i]
-		if w.Kind == joints.FilletWeld && w.Feet[0].Leg > 0 {
-			in = withLegs(in, w.ID, float64(w.Feet[0].Leg), float64(w.Feet[1].Leg))
-		}
-	}
-	return in
-}
-
-func withLegs(in joints.Input, id string, a, b float64) joints.Input {
-	welds := make(map[string]map[string]joints.Value, len(in.Welds))
-	for k, old := range in.Welds {
-		welds[k] = old
-	}
-	values := make(map[string]joints.Value, len(welds[id])+1)
-	for k, old := range welds[id] {
-		if k != "throat" && k != "gauge-leg" {
-			values[k] = old
-		}
-	}
-	values["leg"] = joints.Value{Text: "given", Number: a, List: []float64{a, b}}
-	welds[id] = values
-	in.Welds = welds
-	return in
+	return joints.Some(w.EffectiveThroat)
 }

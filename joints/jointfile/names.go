@@ -43,4 +43,3 @@ func Lookup(kind *joints.Kind, name string) (path string, form Form, ok bool) {
 
 // Near returns the name of the kind that is nearest to a wrong one, or "".
 func Near(kind *joints.Kind, name string) string { return newBook(kind).near(name) }
-

@@ -8,24 +8,98 @@ import (
 	"fay/joints"
 	"fay/joints/check"
 	aisc36016 "fay/joints/check/aisc_360_16"
+	pw33 "fay/joints/check/asme_i_pw_33"
+	uw9 "fay/joints/check/asme_viii_uw_9"
 	awsd11 "fay/joints/check/aws_d1_1"
+	awsd112015 "fay/joints/check/aws_d1_1_2015"
+	awsd112020 "fay/joints/check/aws_d1_1_2020"
+	awsd12 "fay/joints/check/aws_d1_2"
+	"fay/joints/check/blodgett"
+	bs3019 "fay/joints/check/bs_3019"
+	csaw59 "fay/joints/check/csa_w59"
+	en199318 "fay/joints/check/en_1993_1_8"
+	en199911 "fay/joints/check/en_1999_1_1"
+	gaspipe "fay/joints/check/gas_pipe_14_c"
+	gbt985 "fay/joints/check/gb_t_985_1988"
+	iso10042 "fay/joints/check/iso_10042"
 	iso58172014 "fay/joints/check/iso_5817_2014"
+	iso96921 "fay/joints/check/iso_9692_1"
+	iso96923 "fay/joints/check/iso_9692_3"
+	jbt7949 "fay/joints/check/jb_t_7949_1999"
+	mathers2002 "fay/joints/check/mathers_2002"
+	superseded "fay/joints/check/superseded_minimum_leg"
+	europe "fay/joints/check/transition_europe"
 )
 
 // all lists the documents in the order of the manual. Adding one means adding
 // its line here and its package beside this one.
+//
+// An id with a part after a slash is one of several choices, a level, a
+// process, a purpose, and runs where somebody chooses it.
 var all = []check.Document{
 	aisc36016.Document,
 	awsd11.Document,
+	awsd11.Cyclic,
+	awsd112015.Document,
+	awsd112020.Document,
+	awsd12.Document,
+	superseded.Document,
+	csaw59.Document,
+	en199318.Recommended,
+	en199318.German,
+	en199911.Document,
+	blodgett.FullStrength,
+	blodgett.Rigidity,
 	iso58172014.Document(iso58172014.LevelB),
 	iso58172014.Document(iso58172014.LevelC),
 	iso58172014.Document(iso58172014.LevelD),
+	pw33.Document(pw33.Longitudinal),
+	pw33.Document(pw33.Circumferential),
+	uw9.Document,
+	europe.Fatigue,
+	europe.Pressure,
+	gaspipe.Document,
+	jbt7949.Document(jbt7949.Arc),
+	jbt7949.Document(jbt7949.SubmergedArc),
+	mathers2002.Document,
+	bs3019.Document,
+	gbt985.Document,
+	iso96921.Document,
+	iso96923.Document,
+}
+
+// empty lists the documents whose rules have names but no values on file. They
+// can be chosen by name and are not among [All].
+var empty = []check.Document{
+	iso10042.Document(iso10042.LevelB),
+	iso10042.Document(iso10042.LevelC),
+	iso10042.Document(iso10042.LevelD),
+}
+
+// Known returns every document that can be chosen by name: those on file and
+// those whose rules have names but no values.
+func Known() []check.Document { return append(append([]check.Document(nil), all...), empty...) }
+
+// defaultLevel is the level of documents with levels where none is named:
+// common practice, no source.
+const defaultLevel = "C"
+
+// Default returns the ids of the documents to check against where nobody chose
+// any: those without choices, and those with quality levels at level C.
+func Default() []string {
+	var ids []string
+	for i := range all {
+		if _, choice, chosen := strings.Cut(all[i].ID, "/"); !chosen || choice == defaultLevel {
+			ids = append(ids, all[i].ID)
+		}
+	}
+	return ids
 }
 
 // All returns every document on file.
 func All() []check.Document { return append([]check.Document(nil), all...) }
 
-// IDs returns the id of every document.
+// IDs returns the id of every document on file.
 func IDs() []string {
 	ids := make([]string, len(all))
 	for i := range all {
@@ -37,9 +111,9 @@ func IDs() []string {
 // RuleIDs returns the id of every rule, for those that silence some.
 func RuleIDs() []string {
 	var ids []string
-	for i := range all {
-		for j := range all[i].Rules {
-			ids = append(ids, all[i].Rules[j].ID)
+	for _, d := range Known() {
+		for j := range d.Rules {
+			ids = append(ids, d.Rules[j].ID)
 		}
 	}
 	return ids
@@ -76,9 +150,11 @@ func Run(facts *check.Facts, ids []string) ([]check.Finding, error) {
 }
 
 func find(id string) *check.Document {
-	for i := range all {
-		if strings.EqualFold(all[i].ID, strings.TrimSpace(id)) {
-			return &all[i]
+	for _, list := range [][]check.Document{all, empty} {
+		for i := range list {
+			if strings.EqualFold(list[i].ID, strings.TrimSpace(id)) {
+				return &list[i]
+			}
 		}
 	}
 	return nil
@@ -99,13 +175,17 @@ func unknown(i int, id string) joints.Fault {
 	f := joints.Fault{Code: joints.FaultUnknown, Field: fmt.Sprintf("checks[%d]", i), Value: id,
 		Rule: "is not a rule document on file"}
 	document, _, _ := strings.Cut(strings.TrimSpace(id), "/")
+	ids := make([]string, 0, len(all)+len(empty))
+	for _, d := range Known() {
+		ids = append(ids, d.ID)
+	}
 	var levels []string
-	for _, known := range IDs() {
+	for _, known := range ids {
 		if base, _, ok := strings.Cut(known, "/"); ok && strings.EqualFold(base, document) {
 			levels = append(levels, known)
 		}
 	}
-	near := joints.Nearest(id, IDs())
+	near := joints.Nearest(id, ids)
 	switch {
 	case len(levels) > 0:
 		f.Rule = "has no such level"
@@ -116,7 +196,7 @@ func unknown(i int, id string) joints.Fault {
 	case near != "":
 		f.Remedy = "did you mean " + near + "?"
 	default:
-		f.Remedy = "use one of " + strings.Join(IDs(), ", ")
+		f.Remedy = "use one of " + strings.Join(ids, ", ")
 	}
 	return f
 }

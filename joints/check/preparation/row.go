@@ -31,8 +31,9 @@ type Span struct {
 	Nominal float64
 	// About says that the table prints a value without a range: it can be
 	// shown but not compared.
-	About bool
-	given bool
+	About    bool
+	lowFixed bool // PerThickness moves the upper end only
+	given    bool
 }
 
 // Between is a range; a plan starts from its middle.
@@ -62,13 +63,22 @@ func OfThickness(times, plus float64) Span {
 	return Span{High: plus, PerThickness: times, given: true}
 }
 
+// UpToThickness is anything up to a multiple of the thickness.
+func UpToThickness(times float64) Span { return Span{lowFixed: true, PerThickness: times, given: true} }
+
 // Given reports whether the table has a value.
 func (s Span) Given() bool { return s.given }
 
 // For is the range at a thickness.
 func (s Span) For(t geometry.Length) Span {
 	add := s.PerThickness * float64(t)
-	s.Low, s.High, s.Nominal, s.PerThickness = s.Low+add, s.High+add, s.Nominal+add, 0
+	s.PerThickness = 0
+	if s.lowFixed {
+		s.High += add
+		s.Nominal = (s.Low + s.High) / 2
+		return s
+	}
+	s.Low, s.High, s.Nominal = s.Low+add, s.High+add, s.Nominal+add
 	return s
 }
 
@@ -102,6 +112,8 @@ func (s Span) String() string {
 		return "about " + n(s.Nominal)
 	case math.IsInf(s.High, 1):
 		return "at least " + n(s.Low)
+	case s.lowFixed && s.PerThickness != 0:
+		return trim(s.Low) + " to " + n(s.High)
 	case s.Low == s.High:
 		return n(s.Low)
 	}
@@ -136,10 +148,11 @@ type Row struct {
 	From, To geometry.Length
 	Over     bool
 	Nominal  bool
-	// Angle is included for V preparations, of one side for the others; PerSide
-	// says that a V is printed by the side.
+	// Angle is included for V preparations, of one side for the others, unless
+	// PerSide says that a V is printed by the side, or Included the other way.
 	Angle, Opening, RootFace, Radius Span
 	PerSide                          bool
+	Included                         bool             // a U is printed by the included angle
 	Provenance                       check.Provenance // the table's own when empty
 	Note                             string
 }
@@ -240,10 +253,11 @@ func (t *Table) Suits(thickness geometry.Length, family, process string) []Prepa
 		if !r.Covers(thickness) || !r.serves(process) {
 			continue
 		}
-		angle := r.Angle
-		if r.PerSide {
-			angle = Span{Low: 2 * angle.Low, High: 2 * angle.High, Nominal: 2 * angle.Nominal, About: angle.About, given: angle.given}
+		if r.RootFace.given && r.RootFace.For(thickness).Low >= float64(thickness) {
+			continue // the row leaves the thickness open, but its root face does not fit
 		}
+		angle, n := r.Angle, sides(r)
+		angle.Low, angle.High, angle.Nominal = n*angle.Low, n*angle.High, n*angle.Nominal
 		out = append(out, Preparation{
 			Document: t.ID, Row: r.Name, Source: t.source(r), Provenance: t.provenance(r), Prep: r.Prep, Backing: r.Backing, Butt: r.Butt,
 			Processes: r.Processes, Angle: angle, Opening: r.Opening.For(thickness), RootFace: r.RootFace.For(thickness), Radius: r.Radius.For(thickness), Note: r.Note,

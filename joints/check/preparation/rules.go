@@ -49,8 +49,8 @@ func (t *Table) rules() []check.Rule {
 			r := &t.Rows[j]
 			if span := p.span(r); span.given {
 				text := span.String()
-				if r.PerSide && p.name == "angle" {
-					text += " per side"
+				if p.name == "angle" {
+					text += r.how()
 				}
 				values.Rows = append(values.Rows, []string{r.Name, words(r.Prep), r.Thickness(), text, string(t.provenance(r))})
 			}
@@ -105,6 +105,17 @@ func (t *Table) check(f *check.Facts, p *part) []check.Finding {
 	return findings
 }
 
+// how says in which way an angle is printed, where it is not the usual one.
+func (r *Row) how() string {
+	switch {
+	case r.PerSide:
+		return " per side"
+	case r.Included:
+		return " included"
+	}
+	return ""
+}
+
 func tell(s *shape, f check.Finding) check.Finding {
 	f.Weld = s.weld
 	return f
@@ -125,8 +136,8 @@ func (t *Table) compare(f *check.Facts, p *part, r *Row, span Span, v float64, s
 	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = p.mend + " of " + span.String() + " " + unit(p.unit)
-		if r.PerSide && p.name == "angle" {
-			finding.Mend += " per side"
+		if p.name == "angle" {
+			finding.Mend += r.how()
 		}
 	}
 	return finding

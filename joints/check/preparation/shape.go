@@ -147,8 +147,11 @@ func (s *shape) bevelled() bool {
 
 // sides is what a measured angle is divided by before it is compared.
 func sides(r *Row) float64 {
-	if r.PerSide {
+	switch {
+	case r.PerSide:
 		return 2
+	case r.Included:
+		return 0.5
 	}
 	return 1
 }

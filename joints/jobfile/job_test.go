@@ -1,0 +1,476 @@
+package jobfile_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/goccy/go-yaml"
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"fay/joints"
+	"fay/joints/jobfile"
+	"fay/joints/jointfile"
+)
+
+const hatches = `# everything for the hatches
+job: CB-121
+title: hatch set
+joints:
+  - {file: hatch-coaming.yaml, quantity: 2}
+  - file: hatch-stiffener.yaml
+    quantity: 4
+    set: {leg: 4, other.leg: [3, 3.5], base: {thickness: 6mm}, seams: [{length: 90}, {length: 1in, welds: [arrow]}], title: ""}
+`
+
+var placeless = cmpopts.IgnoreTypes(jointfile.Place{})
+
+func TestRead(t *testing.T) {
+	got, err := jobfile.Read("job.yaml", []byte(hatches))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := jobfile.Job{Name: "CB-121", Title: "hatch set", Rows: []jobfile.Row{
+		{File: "hatch-coaming.yaml", Quantity: 2},
+		{File: "hatch-stiffener.yaml", Quantity: 4, Sets: []jobfile.Set{
+			{Name: "leg", Text: "4"}, {Name: "other.leg", Text: "[3, 3.5]"}, {Name: "base.thickness", Text: "6mm"},
+			{Name: "seams.1.length", Text: "90"}, {Name: "seams.2.length", Text: "1in"}, {Name: "seams.2.welds", Text: "[arrow]"}, {Name: "title", Text: ""},
+		}},
+	}}
+	if d := cmp.Diff(want, got, placeless); d != "" {
+		t.Errorf("job (-want +got):\n%s", d)
+	}
+	src := got.Rows[1].Source()
+	src.Name, src.Data = "hatch-stiffener.yaml", []byte("joint: tee\ntitle: x\nbase: 5\nstem: 4\nleg: 5\nsides: both\nseam: {length: 320}\n")
+	doc, err := jointfile.Read(src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if doc.Section.Welds[0].Feet[0].Leg != 4 || doc.Section.Welds[1].Feet[1].Leg != 3.5 || len(doc.Seams) != 2 || doc.Input.Title != "" {
+		t.Errorf("the joint was not changed: %+v", doc.Input)
+	}
+}
+
+// fault is what a test states of one.
+type fault struct {
+	Code         joints.FaultCode
+	Field, Place string
+}
+
+func faultsOf(t *testing.T, err error) []fault {
+	t.Helper()
+	var out []fault
+	for _, f := range jointfile.AsFaults(err) {
+		out = append(out, fault{f.Code, f.Field, f.Place.String()})
+		if f.Rule == "" || f.Remedy == "" {
+			t.Errorf("fault without rule or remedy: %+v", f)
+		}
+	}
+	return out
+}
+
+func TestFaults(t *testing.T) {
+	rows := []struct {
+		name, text string
+		want       []fault
+	}{
+		{"several at once", "jobb: 1\njoints:\n  - {file: a.yaml, quantity: none, sett: {leg: 4}}\n  - {quantity: 0}\n", []fault{
+			{joints.FaultUnknown, "jobb", "job.yaml:1:1"}, {joints.FaultSyntax, "joints.1.quantity", "job.yaml:3:30"},
+			{joints.FaultUnknown, "joints.1.sett", "job.yaml:3:36"}, {joints.FaultRange, "joints.2.quantity", "job.yaml:4:16"}, {joints.FaultMissing, "joints.2.file", "job.yaml:4:5"},
+		}},
+		{"empty", "# nothing\n", []fault{{joints.FaultMissing, "job", "job.yaml:1:1"}}},
+		{"no joints", "job: 1\n", []fault{{joints.FaultMissing, "joints", "job.yaml:1:1"}}},
+		{"empty list", "joints: []\n", []fault{{joints.FaultMissing, "joints", "job.yaml:1:1"}}},
+		{"not a list", "joints: a.yaml\n", []fault{{jointfile.FaultShape, "joints", "job.yaml:1:9"}}},
+		{"a name alone", "joints: [a.yaml]\n", []fault{{jointfile.FaultShape, "joints.1", "job.yaml:1:10"}}},
+		{"duplicate", "joints: [{file: a, file: b}]\n", []fault{{joints.FaultDuplicate, "file", "job.yaml:1:20"}}},
+		{"no value", "joints: [{file: a, set: {leg: }}]\njob:\n", []fault{{joints.FaultMissing, "joints.1.set.leg", "job.yaml:1:26"}, {joints.FaultMissing, "job", "job.yaml:2:1"}}},
+		{"no name of a file", "joints: [{file: ' '}]\n", []fault{{joints.FaultMissing, "joints.1.file", "job.yaml:1:17"}}},
+		{"set is a value", "joints: [{file: a, set: leg}]\n", []fault{{jointfile.FaultShape, "joints.1.set", "job.yaml:1:25"}}},
+		{"a mixed list", "joints: [{file: a, set: {leg: [3, [4]]}}]\n", []fault{{jointfile.FaultShape, "joints.1.set.leg", "job.yaml:1:31"}}},
+		{"an anchor", "joints: [{file: &a b}]\n", []fault{{jointfile.FaultShape, "file", "job.yaml:1:17"}}},
+		{"broken YAML", "joints: [\n", []fault{{joints.FaultSyntax, "", "job.yaml:1:9"}}},
+		{"too large", strings.Repeat("#\n", jointfile.MaxBytes), []fault{{jointfile.FaultTooLarge, "", "job.yaml"}}},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			_, err := jobfile.Read("job.yaml", []byte(row.text))
+			if d := cmp.Diff(row.want, faultsOf(t, err)); d != "" {
+				t.Errorf("faults (-want +got):\n%s\n%v", d, err)
+			}
+		})
+	}
+}
+
+// A fault of a joint comes back to the line of the job that brought it in; one
+// of the joint file stays there.
+func TestPlace(t *testing.T) {
+	job, err := jobfile.Read("job.yaml", []byte("joints:\n  - file: a.yaml\n    set: {leg: 0.1, arrow.leg: 5, gapp: 1}\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	row := &job.Rows[0]
+	src := row.Source()
+	src.Name, src.Data = "a.yaml", []byte("joint: tee\nbase: 8\nstem: 0\nleg: 3\n")
+	_, err = jointfile.Read(src)
+	want := []fault{{joints.FaultRange, "stem.thickness", "a.yaml:3:7"}, {joints.FaultDuplicate, "leg", "job.yaml:3:16"}, {joints.FaultUnknown, "gapp", "job.yaml:3:41"}}
+	got := faultsOf(t, row.Place(err))
+	if d := cmp.Diff(want, got, cmpopts.SortSlices(func(a, b fault) bool { return a.Place < b.Place })); d != "" {
+		t.Errorf("faults (-want +got):\n%s\n%v", d, row.Place(err))
+	}
+	if text := row.Place(err).Error(); strings.Contains(text, "argument") || !strings.Contains(text, "is given at job.yaml:3:32 already") {
+		t.Errorf("the report speaks of arguments:\n%s", text)
+	}
+	if plain := errors.New("x"); row.Place(plain) != plain { //nolint:errorlint // the same error is meant
+		t.Error("another error does not come back as it is")
+	}
+}
+
+// rows reads a table to its end.
+func rows(t *testing.T, text string) ([]jobfile.Row, error) {
+	t.Helper()
+	table, err := jobfile.NewTable("job.csv", strings.NewReader(text))
+	if err != nil {
+		return nil, err
+	}
+	var out []jobfile.Row
+	var faults jointfile.Faults
+	for {
+		row, err := table.Next()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			faults = append(faults, jointfile.AsFaults(err)...)
+			continue
+		}
+		out = append(out, row)
+	}
+	if faults != nil {
+		return out, faults
+	}
+	return out, nil
+}
+
+func TestTable(t *testing.T) {
+	want := []jobfile.Row{
+		{Kind: "tee", Quantity: 4, Sets: []jobfile.Set{{Name: "base", Text: "8 mm"}, {Name: "leg", Text: "1/8 in ±0.02"}, {Name: "title", Text: "foot, left"}}},
+		{Kind: "lap", Sets: []jobfile.Set{{Name: "leg", Text: "[0.1 in, 3mm]"}}},
+		{File: "a.yaml", Sets: []jobfile.Set{{Name: "leg", Text: "4mm"}, {Name: "title", Text: "8"}}},
+	}
+	for name, text := range map[string]string{
+		"commas":          "joint,file,quantity,base (mm),leg (in),title\ntee,,4,8,1/8 ±0.02,\"foot, left\"\nlap,,,,\"[0.1, 3mm]\",\n,a.yaml,,,4mm,8\n",
+		"semicolons":      "joint;file;quantity;base (mm);leg (in);title\ntee;;4;8;1/8 ±0.02;foot, left\nlap;;;;[0.1, 3mm];\n;a.yaml;;;4mm;8\n",
+		"sign in a line":  "sep=;\r\njoint;file;quantity;base (mm);leg (in);title\r\ntee;;4;8;1/8 ±0.02;foot, left\r\nlap;;;;[0.1, 3mm];\r\n;a.yaml;;;4mm;8\r\n",
+		"mark and blanks": "\ufeffJoint , file,Quantity,Base ( mm ),LEG (inch),title,\n\n tee,,4,8,1/8 ±0.02,\"foot, left\",\n,,,,,,\nlap,,,,\"[0.1,3mm]\",,\n   \n\n,a.yaml,,,4mm,8,",
+	} {
+		t.Run(name, func(t *testing.T) {
+			got, err := rows(t, text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d := cmp.Diff(want, got, placeless); d != "" {
+				t.Errorf("rows (-want +got):\n%s", d)
+			}
+		})
+	}
+}
+
+// A table says the same as assignments.
+func TestTableBuilds(t *testing.T) {
+	got, err := rows(t, "joint,base (in),stem,leg (cm),gap,seam.length (m)\ntee,1/4,3,.3,0.3,.18\ntee,8mm,3,3mm,0,5mm\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, line := range []string{"base=1/4in stem=3 leg=3 gap=0.3 seam.length=180", "base=8 stem=3 leg=3 seam.length=5"} {
+		want, err := jointfile.Read(jointfile.Source{Kind: "tee", Assignments: strings.Fields(line)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc, err := jointfile.Read(got[i].Source())
+		if err != nil {
+			t.Fatal(got[i].Place(err))
+		}
+		if doc.Digest != want.Digest {
+			t.Errorf("row %d is another joint than %s: %+v", i+1, line, doc.Input)
+		}
+	}
+}
+
+func TestTableFaults(t *testing.T) {
+	tests := []struct {
+		name, text string
+		want       []fault
+		says       string
+	}{
+		{"empty", "", []fault{{joints.FaultMissing, "joint", "job.csv:1:1"}}, "the table is empty"},
+		{"blank", "\n\n", []fault{{joints.FaultMissing, "joint", "job.csv:1:1"}}, "the table is empty"},
+		{"no column for the joint", "base,leg\n8,3\n", []fault{{joints.FaultMissing, "joint", "job.csv:1:1 (row 1, column base)"}}, "add a column joint"},
+		{"duplicate", "joint,leg,Leg (mm)\n", []fault{{joints.FaultDuplicate, "Leg (mm)", "job.csv:1:11 (row 1, column Leg (mm))"}}, "what the column leg gives already"},
+		{"two names of one value", "joint,leg,arrow.leg\n", []fault{{joints.FaultDuplicate, "arrow.leg", "job.csv:1:11 (row 1, column arrow.leg)"}}, ""},
+		{"twice the joint", "joint,joint\n", []fault{{joints.FaultDuplicate, "joint", "job.csv:1:7 (row 1, column joint)"}}, ""},
+		{"unknown column", "joint,lgg\n", []fault{{joints.FaultUnknown, "lgg", "job.csv:1:7 (row 1, column lgg)"}}, "did you mean leg?"},
+		{"a group", "joint,seam\n", []fault{{joints.FaultUnknown, "seam", "job.csv:1:7 (row 1, column seam)"}}, ""},
+		{"unknown unit", "joint,leg (px)\n", []fault{{joints.FaultUnknown, "leg (px)", "job.csv:1:7 (row 1, column leg (px))"}}, "write mm, cm, m, in or ft"},
+		{"unit of an angle", "joint,angle (mm)\n", []fault{{joints.FaultUnknown, "angle (mm)", "job.csv:1:7 (row 1, column angle (mm))"}}, "write deg"},
+		{"unit of words", "joint,title (mm),quantity (mm)\n", []fault{
+			{joints.FaultConflict, "title (mm)", "job.csv:1:7 (row 1, column title (mm))"}, {joints.FaultConflict, "quantity (mm)", "job.csv:1:18 (row 1, column quantity (mm))"},
+		}, ""},
+		{"quantity of the file", "joint,traveler.quantity\n", []fault{{joints.FaultUnknown, "traveler.quantity", "job.csv:1:7 (row 1, column traveler.quantity)"}}, "call the column quantity"},
+		{"too many columns", "joint" + strings.Repeat(",", 500) + "\n", []fault{{jointfile.FaultTooLarge, "", "job.csv:1:1 (row 1)"}}, ""},
+		{"decimal comma", "joint;base;leg\ntee;8;3,5\n\n\"tee\";\"8,5\";3\n", []fault{
+			{joints.FaultSyntax, "leg", "job.csv:2:7 (row 2, column leg)"}, {joints.FaultSyntax, "base", "job.csv:4:7 (row 4, column base)"},
+		}, "write decimals with a point, as in 3.5"},
+		{"decimal comma without quotes", "joint,base,leg\ntee,8,3,5\ntee,8,3\n", []fault{{jointfile.FaultShape, "", "job.csv:2:1 (row 2, column joint)"}}, "the row has 4 cells, the first row 3; write decimals with a point"},
+		{"too few cells", "joint,base,leg\ntee,8\n", []fault{{jointfile.FaultShape, "", "job.csv:2:1 (row 2, column joint)"}}, "the row has 2 cells"},
+		{"no joint", "joint,base,file\n,8,\n", []fault{{joints.FaultMissing, "joint", "job.csv:2:1 (row 2, column joint)"}}, ""},
+		{"two joints", "joint,file\ntee,a.yaml\n", []fault{{joints.FaultConflict, "file", "job.csv:2:5 (row 2, column file)"}}, ""},
+		{"quantity", "joint,quantity\ntee,0\ntee,1.5\n", []fault{{joints.FaultRange, "quantity", "job.csv:2:5 (row 2, column quantity)"}, {joints.FaultSyntax, "quantity", "job.csv:3:5 (row 3, column quantity)"}}, ""},
+		{"a cell under nothing", "joint,\ntee,\ntee,x\n", []fault{{joints.FaultUnknown, "", "job.csv:3:5 (row 3)"}}, "name the column"},
+		{"an inch mark", "joint,base\ntee,8\ntee,1/4\"\ntee,8\n", []fault{{joints.FaultSyntax, "", "job.csv:3:8 (row 3)"}}, "inches as in 1/4in"},
+		{"a quote that stays open", "joint,title\ntee,\"x\ntee,8\n", []fault{{joints.FaultSyntax, "", "job.csv:3:7 (row 2)"}}, ""},
+		{"rows behind a folded cell", "joint,title,quantity\ntee,\"a\nb\",x\ntee,,y\n", []fault{
+			{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}, {joints.FaultSyntax, "quantity", "job.csv:3:4 (row 2, column quantity)"}, {joints.FaultSyntax, "quantity", "job.csv:4:6 (row 3, column quantity)"},
+		}, ""},
+		{"characters, not bytes", "joint,title,quantity\ntee,±±,x\n", []fault{{joints.FaultSyntax, "quantity", "job.csv:2:8 (row 2, column quantity)"}}, ""},
+		{"not UTF-8", "joint,title\ntee,\xff\n", []fault{{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}}, ""},
+		{"UTF-16", "\xff\xfej\x00o\x00", []fault{{joints.FaultSyntax, "", "job.csv:1:1"}}, "CSV UTF-8"},
+		{"a row without end", "joint,title\ntee,\"" + strings.Repeat("x\n", 200_000), []fault{{jointfile.FaultTooLarge, "", "job.csv:2:1 (row 2)"}}, "a quote that is not closed"},
+		{"a long row", "joint,title\ntee," + strings.Repeat("x", 70_000) + "\n", []fault{{jointfile.FaultTooLarge, "", "job.csv:2:1 (row 2, column joint)"}}, ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			_, err := rows(t, tt.text)
+			if d := cmp.Diff(tt.want, faultsOf(t, err)); d != "" {
+				t.Errorf("faults (-want +got):\n%s\n%v", d, err)
+			}
+			if err != nil && !strings.Contains(err.Error(), tt.says) {
+				t.Errorf("says %q, want %q in it", err, tt.says)
+			}
+		})
+	}
+}
+
+// What the joint itself refuses is told by row and column.
+func TestTablePlace(t *testing.T) {
+	table := "joint,base,stem,leg,overlap\ntee,8,,3,\ntee,8,0,3,\ntee,8,3,3,9\ntea,8,3,3,\ntee,8,3,,\n"
+	got, err := rows(t, table)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{
+		"job.csv:2:1 (row 2, column joint): stem.thickness: every member needs a thickness; fill in a column stem",
+		"job.csv:3:7 (row 3, column stem): stem.thickness = 0 mm: must lie between 0.2 mm and 300 mm; the nearest value that is taken is 0.2 mm",
+		"job.csv:4:11 (row 4, column overlap): overlap: is not a name that a tee joint has",
+		"job.csv:5:1 (row 5, column joint): joint = tea: is not a kind of joint on file; did you mean tee?",
+		"job.csv:6:1 (row 6, column joint): welds: a joint needs at least one weld; give a size, such as leg=3",
+	}
+	for i := range got {
+		_, err := jointfile.Read(got[i].Source())
+		if err == nil {
+			t.Errorf("row %d was read", i+2)
+			continue
+		}
+		if text := got[i].Place(err).Error(); !strings.HasPrefix(text, want[i]) {
+			t.Errorf("row %d: %s\nwant %s …", i+2, text, want[i])
+		}
+	}
+}
+
+// endless is a table of so many rows that is never in memory as a whole.
+type endless struct {
+	rows, at int
+	rest     string
+}
+
+func (e *endless) Read(p []byte) (int, error) {
+	if e.rest == "" {
+		if e.at > e.rows {
+			return 0, io.EOF
+		}
+		e.rest = "joint,base,stem,leg,title\n"
+		if e.at > 0 {
+			e.rest = fmt.Sprintf("tee,8,3,3,foot %d %s\n", e.at, strings.Repeat("x", 80))
+		}
+		e.at++
+	}
+	n := copy(p, e.rest)
+	e.rest = e.rest[n:]
+	return n, nil
+}
+
+func TestTableRowLimit(t *testing.T) {
+	table, err := jobfile.NewTable("job.csv", &endless{rows: jobfile.MaxRows + 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var before, after runtime.MemStats
+	for i := range jobfile.MaxRows {
+		if i == 1000 {
+			runtime.GC()
+			runtime.ReadMemStats(&before)
+		}
+		if _, err := table.Next(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	runtime.GC()
+	runtime.ReadMemStats(&after)
+	// The table itself is some 10 MB.
+	if after.HeapAlloc > before.HeapAlloc+1<<20 {
+		t.Errorf("%d bytes more in use at the end than at the beginning", after.HeapAlloc-before.HeapAlloc)
+	}
+	_, err = table.Next()
+	if d := cmp.Diff([]fault{{jointfile.FaultTooLarge, "", "job.csv:100002:1 (row 100002, column joint)"}}, faultsOf(t, err)); d != "" {
+		t.Errorf("faults (-want +got):\n%s", d)
+	}
+	if _, err := table.Next(); !errors.Is(err, io.EOF) {
+		t.Errorf("behind the limit: %v", err)
+	}
+}
+
+type broken struct{}
+
+func (broken) Read([]byte) (int, error) { return 0, errors.New("disk gone") }
+
+func TestTableReadFails(t *testing.T) {
+	if _, err := jobfile.NewTable("job.csv", broken{}); err == nil || !strings.Contains(err.Error(), "disk gone") {
+		t.Errorf("error %v", err)
+	}
+	table, err := jobfile.NewTable("job.csv", io.MultiReader(strings.NewReader("joint,title\n"+strings.Repeat("tee,x\n", 20_000)), broken{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 20_000 {
+		if _, err := table.Next(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := table.Next(); err == nil || !strings.Contains(err.Error(), "disk gone") {
+		t.Errorf("error %v", err)
+	}
+	if _, err := table.Next(); !errors.Is(err, io.EOF) {
+		t.Errorf("behind the error: %v", err)
+	}
+}
+
+func TestSchema(t *testing.T) {
+	data, err := json.Marshal(jobfile.Schema())
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource("job.json", doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile("job.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]bool{
+		hatches: true, "joints: [{file: a.yaml}]": true, "job: 7\njoints: [{file: a.yaml, quantity: \"3\"}]": true,
+		"joints: []": false, "job: 7": false, "jobb: 7\njoints: [{file: a}]": false, "joints: [{quantity: 3}]": false, "joints: [a.yaml]": false,
+		"joints: [{file: a, quantity: 0}]": false, "joints: [{file: a, set: {leg: }}]": false, "joints: [{file: a, set: 4}]": false, "joints: [{file: a, sett: {}}]": false,
+		"joints: [{file: a, set: {leg: [3, [4]]}}]": false,
+	} {
+		_, err := jobfile.Read("job.yaml", []byte(text))
+		if (err == nil) != want {
+			t.Errorf("%q is read: %v, want %v", text, err == nil, want)
+		}
+		asJSON, err := yaml.YAMLToJSON([]byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		v, err := jsonschema.UnmarshalJSON(bytes.NewReader(asJSON))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Validate(v); (err == nil) != want {
+			t.Errorf("%q is in the schema: %v, want %v: %v", text, err == nil, want, err)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(hatches)
+	f.Add("joints: [{file: a, set: {seams: [{length: 4}], leg: [1,2], base: {thickness: 4}}}]\n? x\n: y\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		job, err := jobfile.Read("f.yaml", []byte(text))
+		if err == nil && len(job.Rows) == 0 {
+			t.Fatalf("accepted without a joint: %q", text)
+		}
+		positioned(t, err, len(text) > jointfile.MaxBytes)
+	})
+}
+
+func FuzzTable(f *testing.F) {
+	f.Add("joint,file,quantity,base (mm),leg (in),title\ntee,,4,8,1/8 ±0.02,\"foot, left\"\n\n,a.yaml,,,4mm,8\n")
+	f.Add("\ufeffsep=;\njoint;angle (deg);leg\ntee;60;3,5\n")
+	f.Add("joint,seams.2.length (ft)\ntee,\"1/2\n\"\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		table, err := jobfile.NewTable("f.csv", strings.NewReader(text))
+		if err != nil {
+			positioned(t, err, false)
+			return
+		}
+		for range len(text) + 2 {
+			row, err := table.Next()
+			if errors.Is(err, io.EOF) {
+				return
+			}
+			if err != nil {
+				positioned(t, err, false)
+				continue
+			}
+			if _, err := jointfile.Read(row.Source()); err != nil && row.Kind != "" {
+				positioned(t, row.Place(err), false)
+			}
+		}
+		t.Fatalf("more rows than bytes: %q", text)
+	})
+}
+
+// positioned checks that every fault says where it stands and what to do.
+func positioned(t *testing.T, err error, whole bool) {
+	t.Helper()
+	if err == nil {
+		return
+	}
+	fs := jointfile.AsFaults(err)
+	if len(fs) == 0 {
+		t.Fatalf("not a fault: %v", err)
+	}
+	for _, f := range fs {
+		if !whole && (f.Place.Line < 1 || f.Place.Column < 1 || f.Place.Argument > 0) {
+			t.Errorf("no place: %+v", f)
+		}
+		if f.Rule == "" || f.Remedy == "" || f.Code == "" {
+			t.Errorf("no rule, remedy or code: %+v", f)
+		}
+	}
+}
+
+func BenchmarkTable(b *testing.B) {
+	for b.Loop() {
+		table, err := jobfile.NewTable("job.csv", &endless{rows: 1000})
+		if err != nil {
+			b.Fatal(err)
+		}
+		for range 1000 {
+			if _, err := table.Next(); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}

@@ -1,0 +1,341 @@
+package jobfile
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"fay/geometry"
+	"fay/joints"
+	"fay/joints/jointfile"
+)
+
+// maxRecord bounds one row of a table, in bytes: a quote that is never closed
+// must not swallow a whole file.
+const maxRecord = 64 << 10
+
+// Table reads the joints of a job from comma-separated values, one a row, in
+// memory that does not grow with the table. The first row names the columns:
+// joint (a kind) or file (a joint file), quantity, and names as in an
+// assignment, with a unit for bare numbers where one is wanted: `leg (mm)`.
+// An empty cell gives nothing; rows of empty cells are left out. Quotes are
+// those of encoding/csv; a table with semicolons between its cells, as
+// spreadsheets write it where the comma is the decimal sign, is recognised.
+type Table struct {
+	reader
+
+	name    string
+	in      *budget
+	csv     *csv.Reader
+	columns []column
+	rows    int
+	done    bool
+
+	// Of the record at hand.
+	cells  []string
+	row    int // its number in a spreadsheet
+	folded int // lines of the records before it that were no rows of their own
+	lines  int // of the file before the first record
+}
+
+// budget gives out so many bytes and no more until it is filled again.
+type budget struct {
+	in   io.Reader
+	left int
+}
+
+var errTooLong = errors.New("a row is too long")
+
+func (b *budget) Read(p []byte) (int, error) {
+	if b.left <= 0 {
+		return 0, errTooLong
+	}
+	n, err := b.in.Read(p[:min(len(p), b.left)])
+	b.left -= n
+	return n, err
+}
+
+// NewTable begins to read a table; name is the file's for messages. The error,
+// if any, is [jointfile.Faults] for what is wrong with the first row, or that
+// of reading.
+func NewTable(name string, in io.Reader) (*Table, error) {
+	t := &Table{name: name, in: &budget{in: in, left: 2 * maxRecord}}
+	buffered := bufio.NewReaderSize(t.in, maxRecord)
+	comma, err := t.begin(buffered)
+	if err != nil {
+		return nil, err
+	}
+	if len(t.faults) > 0 {
+		return nil, t.faults
+	}
+	t.csv = csv.NewReader(buffered)
+	t.csv.Comma, t.csv.FieldsPerRecord, t.csv.TrimLeadingSpace, t.csv.ReuseRecord = comma, -1, true, true
+	switch err := t.record(); {
+	case errors.Is(err, io.EOF):
+		t.fault(joints.FaultMissing, jointColumn, "", jointfile.Place{File: name, Line: 1, Column: 1},
+			"the table is empty", "begin with a row of names such as joint,base,stem,leg,quantity")
+	case err != nil:
+		return nil, err
+	case len(t.faults) == 0:
+		t.headings(t.cells)
+	}
+	if len(t.faults) > 0 {
+		return nil, t.faults
+	}
+	return t, nil
+}
+
+// begin looks at the first bytes and tells which sign stands between cells.
+func (t *Table) begin(in *bufio.Reader) (rune, error) {
+	head, err := in.Peek(maxRecord)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, errTooLong) {
+		return 0, fmt.Errorf("%s: %w", t.name, err)
+	}
+	discard := func(n int) {
+		_, _ = in.Discard(n) // of what was just seen
+		head = head[n:]
+	}
+	if bytes.HasPrefix(head, []byte("\ufeff")) {
+		discard(len("\ufeff"))
+	}
+	if bytes.HasPrefix(head, []byte("\xff\xfe")) || bytes.HasPrefix(head, []byte("\xfe\xff")) || bytes.IndexByte(head, 0) >= 0 {
+		t.fault(joints.FaultSyntax, "", "", jointfile.Place{File: t.name, Line: 1, Column: 1}, "is not UTF-8 text",
+			"save the table as CSV UTF-8 (comma delimited)")
+		return ',', nil
+	}
+	// Some spreadsheets say in a line of its own what they put between cells.
+	line, _, _ := bytes.Cut(head, []byte("\n"))
+	if mark, ok := bytes.CutPrefix(bytes.TrimSpace(line), []byte("sep=")); ok && (string(mark) == ";" || string(mark) == ",") {
+		comma := rune(mark[0])
+		discard(min(len(line)+1, len(head)))
+		t.lines = 1
+		return comma, nil
+	}
+	for len(head) > 0 {
+		line, rest, more := bytes.Cut(head, []byte("\n"))
+		if len(bytes.TrimSpace(line)) > 0 || !more {
+			if bytes.Count(line, []byte(";")) > bytes.Count(line, []byte(",")) {
+				return ';', nil
+			}
+			return ',', nil
+		}
+		head = rest
+	}
+	return ',', nil
+}
+
+// record reads the next record that is not empty. The faults of one that
+// cannot be read end the table.
+func (t *Table) record() error {
+	for {
+		t.in.left = 2 * maxRecord
+		for _, cell := range t.cells {
+			t.folded += strings.Count(cell, "\n")
+		}
+		cells, err := t.csv.Read()
+		t.cells = cells
+		if err != nil {
+			t.done = true
+			return t.unreadable(err)
+		}
+		line, _ := t.csv.FieldPos(0)
+		t.row = line - t.folded
+		size := 0
+		for _, cell := range cells {
+			size += len(cell)
+		}
+		if size > maxRecord {
+			t.done = true
+			t.tooLong(t.place(0))
+			return t.take()
+		}
+		if strings.TrimSpace(strings.Join(cells, "")) != "" {
+			return nil
+		}
+	}
+}
+
+// unreadable turns an error of reading into a fault, where it is one.
+func (t *Table) unreadable(err error) error {
+	if errors.Is(err, io.EOF) {
+		return io.EOF
+	}
+	parse, isParse := errors.AsType[*csv.ParseError](err)
+	switch {
+	case errors.Is(err, errTooLong):
+		// The row is not known, but for what stood before it.
+		t.tooLong(jointfile.Place{File: t.name, Line: t.lines + t.row + t.folded + 1, Column: 1, Row: t.row + 1})
+	case isParse:
+		at := jointfile.Place{File: t.name, Line: parse.Line + t.lines, Column: parse.Column, Row: parse.StartLine - t.folded}
+		remedy := `write "…" round a cell with quotes inside and double those, or write inches as in 1/4in`
+		t.fault(joints.FaultSyntax, "", "", at, parse.Err.Error(), remedy)
+	default:
+		return fmt.Errorf("%s: %w", t.name, err)
+	}
+	return t.take()
+}
+
+func (t *Table) tooLong(at jointfile.Place) {
+	t.fault(jointfile.FaultTooLarge, "", "", at, fmt.Sprintf("a row is longer than %d bytes", maxRecord), "look for a quote that is not closed")
+}
+
+// take hands over the faults collected, or nil.
+func (t *Table) take() error {
+	if len(t.faults) == 0 {
+		return nil
+	}
+	faults := t.faults
+	t.faults = nil
+	return faults
+}
+
+// place is that of a cell of the record at hand.
+func (t *Table) place(i int) jointfile.Place {
+	p := jointfile.Place{File: t.name, Row: t.row, Line: t.row + t.folded + t.lines, Column: 1}
+	if i < len(t.cells) {
+		line, col := t.csv.FieldPos(i)
+		p.Line, p.Column = line+t.lines, col
+		// Positions are in bytes; a place counts characters.
+		for k := range i {
+			if l, _ := t.csv.FieldPos(k); l == line {
+				p.Column -= len(t.cells[k]) - utf8.RuneCountInString(t.cells[k])
+			}
+		}
+	}
+	if i < len(t.columns) {
+		p.Cell = t.columns[i].heading
+	}
+	return p
+}
+
+// Next returns the next joint, or [io.EOF] after the last. An error of type
+// [jointfile.Faults] concerns one row, and reading goes on behind it unless the
+// row could not be told from the next; then, and after any other error, the
+// next call returns io.EOF.
+func (t *Table) Next() (Row, error) {
+	if t.done {
+		return Row{}, io.EOF
+	}
+	if err := t.record(); err != nil {
+		return Row{}, err
+	}
+	t.rows++
+	if t.rows > MaxRows {
+		t.done = true
+		t.fault(jointfile.FaultTooLarge, "", "", t.place(0), fmt.Sprintf("has more than %d joints", MaxRows), "split the table")
+		return Row{}, t.take()
+	}
+	row := t.read()
+	if err := t.take(); err != nil {
+		return Row{}, err
+	}
+	return row, nil
+}
+
+func (t *Table) read() Row {
+	if len(t.cells) != len(t.columns) {
+		remedy := "give every column of the first row a cell, empty or not"
+		if len(t.cells) > len(t.columns) {
+			remedy = "write decimals with a point: a comma begins the next cell"
+		}
+		t.fault(jointfile.FaultShape, "", "", t.place(0), fmt.Sprintf("the row has %d cells, the first row %d", len(t.cells), len(t.columns)), remedy)
+		return Row{}
+	}
+	row := Row{At: t.place(0)}
+	for i, cell := range t.cells {
+		c := &t.columns[i]
+		text := strings.TrimSpace(cell)
+		if text == "" {
+			continue
+		}
+		at := t.place(i)
+		if c.name == "" {
+			t.fault(joints.FaultUnknown, "", text, at, "stands in a column without a name", "name the column in the first row")
+			continue
+		}
+		switch c.name {
+		case jointColumn:
+			row.Kind, row.At = t.line(c.heading, text, at, maxLine), at
+		case fileColumn:
+			row.File, row.At = t.line(c.heading, text, at, maxPath), at
+		case quantityColumn:
+			row.Quantity = t.quantity(c.heading, text, at)
+		default:
+			if value, ok := t.value(c, text, at); ok {
+				row.Sets = append(row.Sets, Set{Name: c.name, Text: value, At: at})
+			}
+		}
+	}
+	switch {
+	case row.File != "" && row.Kind != "":
+		t.fault(joints.FaultConflict, fileColumn, row.File, row.At, "a row names a kind of joint or a joint file", "keep one of the two")
+	case row.File == "" && row.Kind == "" && len(t.faults) == 0:
+		t.fault(joints.FaultMissing, jointColumn, "", row.At, "the row does not say which joint is meant", "give a kind or a joint file")
+	}
+	return row
+}
+
+// value checks a cell as far as a table goes and gives bare numbers the unit
+// of their column.
+func (t *Table) value(c *column, text string, at jointfile.Place) (string, bool) {
+	text = t.line(c.heading, text, at, maxPath)
+	if text == "" || c.form == jointfile.TextForm {
+		return text, text != ""
+	}
+	inner, isList := strings.CutPrefix(text, "[")
+	if isList {
+		inner, isList = strings.CutSuffix(inner, "]")
+	}
+	if !isList {
+		// Two legs written 3,5 and three and a half written 3,5 look alike.
+		if strings.Contains(text, ",") {
+			t.fault(joints.FaultSyntax, c.heading, text, at, "holds a comma, which is not a decimal sign here",
+				"write decimals with a point, as in 3.5, and two values as [3, 5]")
+			return "", false
+		}
+		return withUnit(text, c), true
+	}
+	parts := strings.Split(inner, ",")
+	for i := range parts {
+		parts[i] = withUnit(strings.TrimSpace(parts[i]), c)
+	}
+	return "[" + strings.Join(parts, ", ") + "]", true
+}
+
+// withUnit writes the unit of the column behind a number without one. It finds
+// where the unit belongs, before a tolerance, by trying: the text must come to
+// what it means in that unit. A text that cannot be read, or that has its own
+// unit, is left as it is.
+func withUnit(text string, c *column) string {
+	if c.unit == "" {
+		return text
+	}
+	read := func(text string, bare geometry.Unit) (geometry.Length, geometry.Tolerance, bool) {
+		l, tol, err := geometry.ParseToleranced(text, geometry.LengthSyntax{Bare: bare})
+		return l, tol, err == nil
+	}
+	want, wantTol, ok := read(text, c.length)
+	mm, mmTol, _ := read(text, geometry.UnitMM)
+	foot, footTol, _ := read(text, geometry.UnitFoot)
+	if !ok || mm == foot && mmTol == footTol {
+		return text
+	}
+	for i := len(text); i > 0; i-- {
+		if text[i-1] == ' ' {
+			continue
+		}
+		with := text[:i] + " " + c.unit + text[i:]
+		inMM, inMMTol, ok := read(with, geometry.UnitMM)
+		if ok && inMM == want && inMMTol == wantTol {
+			if inFoot, inFootTol, _ := read(with, geometry.UnitFoot); inFoot == want && inFootTol == wantTol {
+				return with
+			}
+		}
+	}
+	return text
+}
