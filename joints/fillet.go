@@ -257,7 +257,6 @@ func (c *checker) filletFeet(field func(string) string, k nook, p Fillet, legs [
 	}
 	w.FaceWidth = geometry.Length(width)
 	w.FaceEdges = []geometry.Edge{geometry.Arc(w.Feet[0].Toe, w.Feet[1].Toe, handed(k)*rise)}
-	w.FaceEdge = w.FaceEdges[0]
 	return ok
 }
 

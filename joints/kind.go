@@ -84,6 +84,13 @@ type Kind struct {
 var Kinds = []Kind{
 	teeKind,
 	lapKind,
+	crossKind,
+	buttKind,
+	cornerKind,
+	edgeKind,
+	flareBevelKind,
+	flareVKind,
+	plugKind,
 }
 
 // LookupKind finds a kind by name.

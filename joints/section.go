@@ -97,7 +97,6 @@ type Weld struct {
 	Face      FaceShape
 	Convexity geometry.Length // mid-face departure from the toe-to-toe chord: positive convex, negative concave
 	FaceWidth geometry.Length // toe to toe
-	FaceEdge  geometry.Edge   // the first of FaceEdges
 	FaceEdges []geometry.Edge // the real face, from Feet[0].Toe to Feet[1].Toe
 
 	Penetration geometry.Length // beyond the joint root along the faying surface; 0 none claimed

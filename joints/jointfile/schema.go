@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"reflect"
 	"regexp"
 	"strconv"
 	"strings"
@@ -45,11 +46,12 @@ func Schema() *jsonschema.Schema {
 			"dotted":     {Description: "a value under its full name", Types: []string{"string", "number", "boolean", "array"}},
 		},
 	}
+	commonDefs(s.Defs)
 	var names []any
 	for i := range joints.Kinds {
 		k := &joints.Kinds[i]
 		names = append(names, k.Name)
-		s.Defs[k.Name] = kindSchema(k)
+		s.Defs[k.Name] = kindSchema(s.Defs, k)
 		s.AllOf = append(s.AllOf, &jsonschema.Schema{
 			If: &jsonschema.Schema{
 				Properties: map[string]*jsonschema.Schema{jointField: {Const: constant(k.Name)}}, Required: []string{jointField},
@@ -124,8 +126,8 @@ func dotted(s *jsonschema.Schema, prefix string, names []string) {
 	s.PatternProperties[`^`+prefix+`\.(?:`+strings.Join(names, "|")+`)$`] = &jsonschema.Schema{Ref: "#/$defs/dotted"}
 }
 
-// kindSchema describes the files of a kind.
-func kindSchema(k *joints.Kind) *jsonschema.Schema {
+// kindSchema describes the files of a kind. What kinds share goes into defs.
+func kindSchema(defs map[string]*jsonschema.Schema, k *joints.Kind) *jsonschema.Schema {
 	b := newBook(k)
 	s := object(k.Doc)
 	s.Title = k.Title
@@ -146,7 +148,7 @@ func kindSchema(k *joints.Kind) *jsonschema.Schema {
 	ids := make([]string, 0, len(k.Welds))
 	for i := range k.Welds {
 		slot := &k.Welds[i]
-		put(welds, slot.ID, weldSchema(b, slot))
+		put(welds, slot.ID, weldSchema(defs, slot))
 		ids = append(ids, slot.ID)
 	}
 	weldNames(welds, "", k)
@@ -157,16 +159,14 @@ func kindSchema(k *joints.Kind) *jsonschema.Schema {
 	// without the weld.
 	for i := range k.Welds {
 		if id := k.Welds[i].ID; b.fields[id] == nil {
-			put(s, id, weldSchema(b, &k.Welds[i]))
+			put(s, id, weldSchema(defs, &k.Welds[i]))
 		}
 	}
 	first := &k.Welds[0]
 	for i := range first.Params {
 		p := &first.Params[i]
 		if _, bare, _ := b.resolve(p.Name); bare {
-			f := fieldOf(p.Name, p)
-			f.doc = first.ID + " weld: " + f.doc
-			put(s, p.Name, fieldSchema(&f))
+			put(s, p.Name, &jsonschema.Schema{Description: first.ID + " weld: " + p.Doc, Ref: weldSchema(defs, first).Ref + "/properties/" + p.Name})
 		}
 	}
 	exclude(s, first.Params)
@@ -184,10 +184,11 @@ func demands(s *jsonschema.Schema, k *joints.Kind) {
 	exclude(s, k.Params)
 	for i := range k.Params {
 		p := &k.Params[i]
-		if p.Needed && p.Group == "" {
-			s.Required = append(s.Required, p.Name)
-		}
+		needed := p.Needed && p.Group == ""
 		if p.With == nil {
+			if needed {
+				s.Required = append(s.Required, p.Name)
+			}
 			continue
 		}
 		values := make([]any, len(p.With.Values))
@@ -199,6 +200,9 @@ func demands(s *jsonschema.Schema, k *joints.Kind) {
 			then.Required = []string{p.With.Choice}
 		}
 		s.AllOf = append(s.AllOf, &jsonschema.Schema{If: &jsonschema.Schema{Required: []string{p.Name}}, Then: then})
+		if needed {
+			s.AllOf = append(s.AllOf, &jsonschema.Schema{If: then.CloneSchemas(), Then: &jsonschema.Schema{Required: []string{p.Name}}})
+		}
 	}
 }
 
@@ -235,51 +239,74 @@ func memberSchema(m joints.MemberSlot) *jsonschema.Schema {
 		AnyOf: []*jsonschema.Schema{thickness, o}}
 }
 
-func weldSchema(b *book, slot *joints.WeldSlot) *jsonschema.Schema {
-	o := object(slot.Doc)
+// weldSchema refers to the parameters of a weld; those that are the same as
+// another weld's are described once.
+func weldSchema(defs map[string]*jsonschema.Schema, slot *joints.WeldSlot) *jsonschema.Schema {
+	o := object("")
 	for i := range slot.Params {
-		p := &slot.Params[i]
-		put(o, p.Name, fieldSchema(b.fields[weldsGroup+"."+slot.ID+"."+p.Name]))
+		f := fieldOf(slot.Params[i].Name, &slot.Params[i])
+		put(o, f.path, fieldSchema(&f))
 	}
 	exclude(o, slot.Params)
-	return o
+	for n := 1; ; n++ {
+		name := "weld-" + strconv.Itoa(n)
+		if defs[name] == nil {
+			defs[name] = o
+		}
+		if reflect.DeepEqual(defs[name], o) {
+			return &jsonschema.Schema{Description: slot.Doc, Ref: "#/$defs/" + name}
+		}
+	}
 }
 
-// commonGroups adds what every kind has besides title and units.
-func commonGroups(s *jsonschema.Schema) {
-	groups := map[string]*jsonschema.Schema{}
+// commonDefs describes the groups that every kind has.
+func commonDefs(defs map[string]*jsonschema.Schema) {
 	for i := range common {
 		f := &common[i]
 		parent, name, nested := strings.Cut(f.path, ".")
 		if !nested {
-			if s.Properties[f.path] == nil {
-				put(s, f.path, fieldSchema(f))
-			}
 			continue
 		}
-		if groups[parent] == nil {
-			groups[parent] = object("")
-			put(s, parent, groups[parent])
+		if defs[parent] == nil {
+			defs[parent] = object("")
 		}
-		put(groups[parent], name, fieldSchema(f))
+		put(defs[parent], name, fieldSchema(f))
 	}
-	seam := groups[seamGroup]
-	seam.Description = "the run of weld along the part"
+	seam := defs[seamGroup]
 	seam.OneOf = []*jsonschema.Schema{{Required: []string{"length"}}, {Required: []string{"around"}}}
 	seam.DependentRequired = map[string][]string{"segment": {"pitch"}, "pitch": {"segment"}, "segments": {"segment"}, "axis": {"around"}}
-	put(s, seamsGroup, &jsonschema.Schema{Description: "the runs of weld along the part, in place of seam",
-		Type: "array", MinItems: new(1), MaxItems: new(maxSeams), Items: seam.CloneSchemas()})
-	s.AllOf = append(s.AllOf, &jsonschema.Schema{Not: &jsonschema.Schema{Required: []string{seamGroup, seamsGroup}}})
-	groups["traveler"].Description = "what the sheet says of the work"
-	groups["filler"].Description = "the rod; what is left out comes from the settings"
-	for name, g := range groups {
-		if name == seamGroup {
-			const number = seamsGroup + `\.(?:[1-9][0-9]?|100)`
-			dotted(s, `(?:`+seamGroup+`|`+number+`)`, g.PropertyOrder)
-			s.PatternProperties[`^`+number+`$`] = &jsonschema.Schema{Type: "object"}
-			continue
+}
+
+// commonGroups adds what every kind has besides title and units.
+func commonGroups(s *jsonschema.Schema) {
+	docs := map[string]string{
+		"traveler": "what the sheet says of the work", seamGroup: "the run of weld along the part",
+		"filler": "the rod; what is left out comes from the settings",
+	}
+	const number = seamsGroup + `\.(?:[1-9][0-9]?|100)`
+	below := map[string][]string{}
+	for i := range common {
+		f := &common[i]
+		parent, name, nested := strings.Cut(f.path, ".")
+		switch {
+		case nested:
+			if below[parent] == nil {
+				put(s, parent, &jsonschema.Schema{Description: docs[parent], Ref: "#/$defs/" + parent})
+			}
+			below[parent] = append(below[parent], name)
+		case s.Properties[f.path] == nil:
+			put(s, f.path, fieldSchema(f))
 		}
-		dotted(s, name, g.PropertyOrder)
+	}
+	put(s, seamsGroup, &jsonschema.Schema{Description: "the runs of weld along the part, in place of seam",
+		Type: "array", MinItems: new(1), MaxItems: new(maxSeams), Items: &jsonschema.Schema{Ref: "#/$defs/" + seamGroup}})
+	s.AllOf = append(s.AllOf, &jsonschema.Schema{Not: &jsonschema.Schema{Required: []string{seamGroup, seamsGroup}}})
+	s.PatternProperties[`^`+number+`$`] = &jsonschema.Schema{Type: "object"}
+	for parent, names := range below {
+		if parent == seamGroup {
+			parent = `(?:` + seamGroup + `|` + number + `)`
+		}
+		dotted(s, parent, names)
 	}
 }
 

@@ -221,6 +221,9 @@ func TestSchemaIsComplete(t *testing.T) {
 				if at.Properties == nil && len(at.AnyOf) == 2 {
 					at = at.AnyOf[1] // a member with its material
 				}
+				for at.Ref != "" {
+					at = s.Defs[strings.TrimPrefix(at.Ref, "#/$defs/")]
+				}
 				at = at.Properties[part]
 				if at == nil {
 					t.Errorf("%s: the schema does not know %s", k.Name, name)

@@ -12,10 +12,10 @@ import (
 	"fay/joints/jointfile"
 )
 
-// words are the closed lists of words in a result.
+// words are the closed lists of words in a result: every constant of a type.
 var words = map[reflect.Type][]any{
-	reflect.TypeFor[joints.Unit]():      {joints.UnitMM, joints.UnitMM2, joints.UnitDegree, joints.UnitRatio, joints.UnitPercent},
-	reflect.TypeFor[joints.WeldKind]():  {joints.FilletWeld, joints.GrooveWeld, joints.EdgeWeld},
+	reflect.TypeFor[joints.Unit]():      {joints.UnitMM, joints.UnitMM2, joints.UnitMM3, joints.UnitDegree, joints.UnitRatio, joints.UnitPercent},
+	reflect.TypeFor[joints.WeldKind]():  {joints.FilletWeld, joints.GrooveWeld, joints.EdgeWeld, joints.PlugWeld},
 	reflect.TypeFor[joints.Axis]():      {joints.AxisUpright, joints.AxisLevel},
 	reflect.TypeFor[check.Verdict]():    {check.Met, check.NotMet, check.NotApplicable, check.CannotTell},
 	reflect.TypeFor[check.Provenance](): {check.Primary, check.Secondary, check.Memory, check.CommonPractice, check.Shop},

@@ -1,0 +1,153 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"fay/config"
+	"fay/geometry"
+	"fay/joints"
+	"fay/joints/jointfile"
+)
+
+// job is a joint as a command got it, with the settings it was read under.
+type job struct {
+	doc       jointfile.Document
+	settings  config.Settings
+	catalogue config.Catalogue
+	path      string // of the joint file; empty for a one-liner or a stream
+	notes     []string
+}
+
+// joint reads the joint that the arguments describe: a file, - for the
+// standard input, or a kind, and assignments behind it.
+func (a *app) joint(args []string) (*job, error) {
+	if len(args) == 0 {
+		return nil, usage("no joint given", "name a joint file, - for the standard input, or a kind, such as: "+joints.Kinds[0].Example)
+	}
+	loaded, err := a.load()
+	if err != nil {
+		return nil, err
+	}
+	j := &job{settings: loaded.Settings, catalogue: loaded.Settings.Catalogue()}
+	src := jointfile.Source{Assignments: args[1:], First: 2, Units: j.settings.Units, FamilyOf: j.gauges}
+	switch _, known := joints.LookupKind(args[0]); {
+	case args[0] == "-":
+		src.Name = "standard input"
+		src.Data, err = io.ReadAll(io.LimitReader(a.env.Stdin, jointfile.MaxBytes+1))
+		if err != nil {
+			return nil, fmt.Errorf("read the standard input: %w", err)
+		}
+	case known:
+		src.Kind = args[0]
+	default:
+		j.path, src.Name = args[0], args[0]
+		if src.Data, err = readJointFile(args[0]); err != nil {
+			return nil, err
+		}
+	}
+	if j.doc, err = jointfile.Read(src); err != nil {
+		return nil, err
+	}
+	j.materials()
+	return j, nil
+}
+
+// gauges gives the sheet gauges of a material; none where it is not on file.
+func (j *job) gauges(material string) geometry.GaugeFamily {
+	m, err := j.catalogue.Material(material)
+	if err != nil {
+		return geometry.NoGauge
+	}
+	return m.Family.Gauge()
+}
+
+// materials notes materials that are not on file. The section does not need
+// them, so that they stop nothing.
+func (j *job) materials() {
+	for i := range j.doc.Section.Members {
+		m := &j.doc.Section.Members[i]
+		if m.Material == "" {
+			continue
+		}
+		if _, err := j.catalogue.Material(m.Material); err != nil {
+			j.notes = append(j.notes, m.Name+": "+err.Error())
+		}
+	}
+}
+
+// families are the metal families of the members, empty where not known.
+func (j *job) families() []string {
+	families := make([]string, len(j.doc.Section.Members))
+	for i := range j.doc.Section.Members {
+		if m, err := j.catalogue.Material(j.doc.Section.Members[i].Material); err == nil {
+			families[i] = string(m.Family)
+		}
+	}
+	return families
+}
+
+// readJointFile reads a file up to the limit and one byte, which tells the
+// reader that it is too large.
+func readJointFile(path string) ([]byte, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, unreadable(path, err)
+	}
+	defer func() { _ = file.Close() }() // read only: nothing can be lost
+	if info, err := file.Stat(); err == nil && info.IsDir() {
+		return nil, usage(path+": is a folder", "name a joint file")
+	}
+	data, err := io.ReadAll(io.LimitReader(file, jointfile.MaxBytes+1))
+	if err != nil {
+		return nil, unreadable(path, err)
+	}
+	return data, nil
+}
+
+func unreadable(path string, err error) error {
+	if errors.Is(err, fs.ErrNotExist) && !strings.ContainsAny(path, "./\\") {
+		names := kindNames()
+		hint := "the kinds are " + strings.Join(names, ", ") + "; a file is named with its ending, such as foot.yaml"
+		if near := joints.Nearest(path, names); near != "" && len(path) < 20 {
+			hint = "did you mean " + near + "? " + hint
+		}
+		return usage(fmt.Sprintf("%q is neither a kind of joint nor a file", path), hint)
+	}
+	if pathErr, ok := errors.AsType[*fs.PathError](err); ok {
+		err = pathErr.Err
+	}
+	return usage(path+": cannot be read: "+err.Error(), "check the name and its permissions; `fay new` prints a joint file to start from")
+}
+
+func kindNames() []string {
+	names := make([]string, len(joints.Kinds))
+	for i := range joints.Kinds {
+		names[i] = joints.Kinds[i].Name
+	}
+	return names
+}
+
+// completeJoint completes a kind or a file name, then the names of the kind.
+func completeJoint(_ *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return kindNames(), cobra.ShellCompDirectiveDefault
+	}
+	kind, ok := joints.LookupKind(args[0])
+	if !ok {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, name := range jointfile.Names(kind) {
+		if strings.HasPrefix(name, word) {
+			out = append(out, name+"=")
+		}
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
+}

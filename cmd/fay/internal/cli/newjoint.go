@@ -1,0 +1,77 @@
+package cli
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"fay/joints"
+	"fay/joints/jointfile"
+)
+
+// newOptions are what `fay new` is told.
+type newOptions struct {
+	kind   string
+	output string
+}
+
+func (a *app) newJoint() *cobra.Command {
+	var o newOptions
+	cmd := &cobra.Command{
+		Use:     "new [KIND]",
+		Short:   "Print a commented joint file to start from",
+		Long:    "new prints a joint file of a kind with every name that it may hold, explained.\nIt works as it stands. Without a kind it starts a tee.",
+		Example: "  fay new tee\n  fay new lap -o gangway.yaml",
+		Args:    cobra.ArbitraryArgs,
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return kindNames(), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			o.kind = joints.Kinds[0].Name
+			if len(args) > 1 {
+				return usage("`fay new` takes one kind, but was given "+args[1]+" too", "change the values in the file it prints")
+			}
+			if len(args) > 0 {
+				o.kind = args[0]
+			}
+			return a.runNew(&o)
+		},
+	}
+	cmd.Flags().StringVarP(&o.output, "output", "o", "", "`file` to write; one that exists is never overwritten")
+	return cmd
+}
+
+func (a *app) runNew(o *newOptions) error {
+	kind, err := kindNamed(o.kind)
+	if err != nil {
+		return err
+	}
+	text := []byte(jointfile.Starter(kind))
+	if o.output == "" || o.output == "-" {
+		return a.print(text)
+	}
+	if _, err := os.Lstat(o.output); !errors.Is(err, fs.ErrNotExist) && err == nil {
+		return usage(o.output+": exists already; nothing was written", "choose another name, or remove the file first")
+	}
+	if err := writeFile(o.output, text); err != nil {
+		return err
+	}
+	a.talkf("fay: wrote %s\n", o.output)
+	return nil
+}
+
+// kindNamed finds a kind of joint, or says which one may be meant.
+func kindNamed(name string) (*joints.Kind, error) {
+	kind, ok := joints.LookupKind(name)
+	if ok {
+		return kind, nil
+	}
+	hint := "the kinds are " + strings.Join(kindNames(), ", ")
+	if near := joints.Nearest(name, kindNames()); near != "" && len(name) < 20 {
+		hint = "did you mean " + near + "? " + hint
+	}
+	return nil, usage(name+": is not a kind of joint on file", hint)
+}

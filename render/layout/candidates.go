@@ -1,0 +1,209 @@
+package layout
+
+import (
+	"math"
+
+	"fay/geometry"
+	"fay/render"
+)
+
+// linear lists the ways to dimension a straight distance: on the outward side
+// or the other, extension lines square or along the neighbouring surface,
+// stacked further and further out, the text in five places.
+func (p *placer) linear(t *task) {
+	d := t.b.Sub(t.a)
+	if d.Norm() < 1e-9 {
+		return
+	}
+	u := d.Unit()
+	n := u.Perp()
+	other := 12.0
+	switch {
+	case t.outward == (geometry.Point{}):
+		other = 1
+	case t.eitherSide:
+		other = 3
+	}
+	if t.outward != (geometry.Point{}) {
+		if math.Abs(u.Dot(t.outward)) > 1e-6 {
+			// The points are staggered: the distance is taken square to outward.
+			u = t.outward.Perp().Scale(-1)
+			n = t.outward
+		}
+		if n.Dot(t.outward) < 0 {
+			n = n.Scale(-1)
+		}
+	}
+	p.stack(t, u, n, n, 0)
+	p.stack(t, u, n.Scale(-1), n.Scale(-1), other)
+	if e := t.along; e.Dot(n) > 0.3 && e.Dot(n) < 0.999 {
+		p.stack(t, u, n, e, 3)
+	}
+}
+
+// textCost is the price of the places of a text, in the order of
+// render.TextPlace.
+var textCost = [...]float64{
+	render.TextInside: 0, render.TextAfter: 3, render.TextBefore: 3.4,
+	render.TextAfterRight: 4, render.TextAfterLeft: 4.4, render.TextBeforeRight: 5, render.TextBeforeLeft: 5.4,
+}
+
+// stack adds candidates with the dimension line on the n side, extension lines
+// along e.
+func (p *placer) stack(t *task, u, n, e geometry.Point, base float64) {
+	const rows = 7
+	en := e.Dot(n)
+	// s runs along the dimension line, e taken out.
+	skew := e.Dot(u) / en
+	at := func(x geometry.Point) float64 { return x.Dot(u) - x.Dot(n)*skew }
+	lo, hi := min(at(t.a), at(t.b)), max(at(t.a), at(t.b))
+	ground := max(t.a.Dot(n), t.b.Dot(n))
+	for i := range p.strokes {
+		s := &p.strokes[i]
+		if s.kind != outline {
+			continue
+		}
+		ground = max(ground, highest(s, at, n, lo+0.05, hi-0.05))
+	}
+	first := ground + p.style.FirstOffset
+	if en < 0.999 {
+		first = ground + 0.8*p.style.FirstOffset
+	}
+	p.stacks = append(p.stacks, stack{u, n, e})
+	group := int16(len(p.stacks) - 1) //nolint:gosec // three at most
+	// Long texts are easier to read level than along an upright line.
+	long := 0.0
+	if math.Abs(u.X) < 0.7 {
+		long = 0.12 * t.text.Width
+	}
+	add := func(level, cost float64) {
+		for place, c := range textCost {
+			if place == int(render.TextAfter) || place == int(render.TextBefore) {
+				c += long
+			}
+			p.buf = append(p.buf, candidate{cost: cost + c, x: level, group: group, angle: int16(place)})
+		}
+	}
+	for i := range p.levels {
+		k := &p.levels[i]
+		if k.n == n && k.x > first-2 && k.x < first+rows*p.style.NextOffset {
+			add(k.x, base-0.5+1.5*max(0, (k.x-first)/p.style.NextOffset))
+		}
+	}
+	for row := range rows {
+		add(first+float64(row)*p.style.NextOffset, base+2*float64(row))
+	}
+}
+
+// highest is the largest n·x of the part of a stroke whose s lies in lo…hi.
+func highest(s *stroke, at func(geometry.Point) float64, n geometry.Point, lo, hi float64) float64 {
+	a, b := at(s.a), at(s.b)
+	x, y := s.a.Dot(n), s.b.Dot(n)
+	if a > b {
+		a, b, x, y = b, a, y, x
+	}
+	if b <= lo || a >= hi || hi <= lo {
+		return math.Inf(-1)
+	}
+	if b-a < 1e-9 {
+		return max(x, y)
+	}
+	slope := (y - x) / (b - a)
+	if a < lo {
+		x += (lo - a) * slope
+	}
+	if b > hi {
+		y -= (b - hi) * slope
+	}
+	return max(x, y)
+}
+
+func (p *placer) onOutline(x geometry.Point) bool {
+	for i := range p.strokes {
+		s := &p.strokes[i]
+		if s.kind == outline && s.box.Grow(0.05).Contains(x) && geometry.Line(s.a, s.b).Distance(x) < 0.05 {
+			return true
+		}
+	}
+	return false
+}
+
+// sides are the directions of an angle's sides, the first less than the second
+// and less than half a turn apart.
+func (t *task) sides() (from, to geometry.Angle) {
+	from, to = t.a.Angle(), t.b.Angle()
+	for to < from {
+		to += 2 * math.Pi
+	}
+	if to-from > math.Pi {
+		return to - 2*math.Pi, from
+	}
+	return from, to
+}
+
+// arcPlaces are the places of the text of an angle, see render.Angular.At.
+var arcPlaces = [...]float64{0.5, 0.35, 0.65, 0.2, 0.8, 2, -1}
+
+// angular lists arcs of rising radius with the text on the arc or beyond it.
+func (p *placer) angular(t *task) {
+	from, to := t.sides()
+	p.reach = [2]float64{p.reachOf(t.v, from), p.reachOf(t.v, to)}
+	for i := range 9 {
+		for j := range arcPlaces {
+			p.buf = append(p.buf, candidate{cost: 2.4*float64(i) + 0.7*float64(j), x: 14 + float64(i)*p.style.NextOffset, angle: int16(j)})
+		}
+	}
+}
+
+// reachOf is how far from v an edge of the part runs in a direction.
+func (p *placer) reachOf(v geometry.Point, a geometry.Angle) float64 {
+	dir := geometry.Polar(1, a)
+	far := 0.0
+	for i := range p.strokes {
+		s := &p.strokes[i]
+		if s.kind != outline {
+			continue
+		}
+		for _, q := range [2]geometry.Point{s.a, s.b} {
+			if w := q.Sub(v); math.Abs(w.Cross(dir)) < 0.05 {
+				far = max(far, w.Dot(dir))
+			}
+		}
+	}
+	return far
+}
+
+// inline lists the lengths to which a dimension line runs on to its text.
+func (p *placer) inline(t *task) {
+	u := t.b.Sub(t.a).Unit()
+	if u == (geometry.Point{}) {
+		return
+	}
+	for _, run := range [...]float64{6, 8, 10, 13, 16, 20, 25, 31, 38, 46, 55} {
+		p.buf = append(p.buf,
+			candidate{cost: 0.25 * run, x: run, right: u.X >= 0},
+			candidate{cost: 0.25*run + 10, x: run, right: u.X < 0})
+	}
+}
+
+// leaderAngles are the directions of leaders in degrees: oblique, and none
+// along section lining. Better ones come first, in fours.
+var leaderAngles = [...]float64{60, 120, -60, -120, 72, 108, -72, -108, 30, 150, -30, -150, 20, 160, -20, -160}
+
+func (p *placer) leader(t *task) {
+	for i := range t.targets {
+		for j, deg := range leaderAngles {
+			dir := geometry.Polar(1, geometry.Angle(deg)*geometry.Degree)
+			cost := 0.8*float64(j/4) + 2*float64(i)
+			if t.outward.Dot(dir) < 0 {
+				cost += 4
+			}
+			for _, r := range [...]float64{5.5, 9, 14, 20, 28, 38, 50} {
+				k := candidate{cost: cost + 0.3*r, x: r, group: int16(i), angle: int16(j), right: dir.X >= 0}
+				p.buf = append(p.buf, k)
+				k.cost, k.right = k.cost+2, !k.right
+				p.buf = append(p.buf, k)
+			}
+		}
+	}
+}

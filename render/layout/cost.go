@@ -1,0 +1,261 @@
+package layout
+
+import (
+	"math"
+
+	"fay/geometry"
+	"fay/render"
+)
+
+// forbidden marks a place that breaks a rule which is never broken.
+const forbidden = 1e6
+
+// The weights of what a good drafter avoids. Only their order matters much;
+// one unit is about a step of one stacked dimension line.
+const (
+	costLineLine      = 60.0 // dimension lines or leaders crossing
+	costLineExtension = 9.0
+	costLineOutline   = 4.0
+	costTouch         = 5.0 // a line that ends on a strange extension line
+	costExtExt        = 1.0
+	costExtOutline    = 0.4
+	costHead          = 40.0  // a line through an arrowhead
+	costAlong         = 80.0  // a line on top of another one
+	costExtMaterial   = 0.35  // per mm of extension line inside the part
+	costExtLength     = 0.05  // per mm of extension line
+	costLineMaterial  = 0.9   // per mm of dimension line inside the part
+	costFallback      = 160.0 // a dimension that had to become a label
+	costElbowInside   = 12.0  // a leader that bends inside the part
+	costElbowNear     = 6.0   // or hardly outside it
+	costTextMaterial  = 45.0
+	costTextWeld      = 120.0
+)
+
+// Clear space around a text, mm: to lines and to other texts.
+const (
+	clearLine = 0.8
+	clearText = 1.2
+)
+
+// cost is what a mark would cost on this paper, forbidden or more where it
+// breaks a rule. The search gives up at limit.
+func (c *scene) cost(m *render.Mark, limit float64) float64 {
+	total := 0.0
+	var own [4]textBox
+	texts := own[:0]
+	for i := range m.Texts {
+		b := newTextBox(&m.Texts[i], m.Extents[i], clearLine)
+		if !c.limit.Empty() && !(c.limit.Contains(b.box.Min) && c.limit.Contains(b.box.Max)) {
+			return forbidden
+		}
+		for j := range c.strokes {
+			if b.crossed(&c.strokes[j]) {
+				return forbidden
+			}
+		}
+		wide := newTextBox(&m.Texts[i], m.Extents[i], clearText)
+		for j := range c.texts {
+			if wide.touches(&c.texts[j]) {
+				return forbidden
+			}
+		}
+		total += c.textMaterial(&b)
+		texts = append(texts, b)
+	}
+	if total >= limit {
+		return total
+	}
+	c.parts = appendStrokes(c.parts[:0], m)
+	for i := range c.parts {
+		if total >= limit {
+			break
+		}
+		total += c.strokeCost(&c.parts[i], texts, len(m.Dots) > 0)
+	}
+	return total
+}
+
+// elbow is the cost of a leader bending at a point.
+func (c *scene) elbow(p geometry.Point) float64 {
+	for i := range c.regions {
+		if c.regions[i].contains(p) {
+			return costElbowInside
+		}
+	}
+	const hardly = 2.5
+	for i := range c.strokes {
+		s := &c.strokes[i]
+		if s.kind == outline && s.box.Grow(hardly).Contains(p) && geometry.Line(s.a, s.b).Distance(p) < hardly {
+			return costElbowNear
+		}
+	}
+	return 0
+}
+
+func (c *scene) textMaterial(b *textBox) float64 {
+	points := [5]geometry.Point{b.corner[0], b.corner[1], b.corner[2], b.corner[3], b.corner[0].Lerp(b.corner[2], 0.5)}
+	worst := 0.0
+	for i := range c.regions {
+		r := &c.regions[i]
+		if !r.box.Overlaps(b.box) {
+			continue
+		}
+		for _, p := range points {
+			if r.contains(p) {
+				if r.weld {
+					return costTextWeld
+				}
+				worst = costTextMaterial
+			}
+		}
+	}
+	return worst
+}
+
+// strokeCost is what one stroke of a mark costs. The leader of a mark that ends
+// in a dot starts inside the part and must leave it.
+func (c *scene) strokeCost(s *stroke, own []textBox, inner bool) float64 {
+	for i := range own {
+		// The line of a text stands a hair nearer than strange lines may.
+		if t := resized(&own[i], 0.1-clearLine); t.crossed(s) {
+			return forbidden
+		}
+	}
+	if !c.limit.Empty() && !(c.limit.Contains(s.box.Min) && c.limit.Contains(s.box.Max)) {
+		return forbidden
+	}
+	for i := range c.texts {
+		if nearText(&c.texts[i], s) {
+			return forbidden
+		}
+	}
+	total, near := 0.0, s.box.Grow(sideBySide)
+	for i := range c.strokes {
+		o := &c.strokes[i]
+		if !o.box.Overlaps(near) {
+			continue
+		}
+		if inner && o.kind == outline && s.kind == line {
+			total += costExtOutline
+			continue
+		}
+		total += pair(s, o)
+	}
+	if s.kind == head {
+		return total
+	}
+	member, weld := c.inside(s.a, s.b)
+	switch s.kind {
+	case extension:
+		total += costExtMaterial*(member+0.3*weld) + costExtLength*s.a.Dist(s.b)
+	case line:
+		if inner {
+			member *= 0.15
+		}
+		total += costLineMaterial * (member + 0.15*weld)
+	case outline, head:
+	}
+	return total
+}
+
+// resized is a text box with a margin added, or taken off.
+func resized(b *textBox, by float64) textBox {
+	u := b.corner[1].Sub(b.corner[0])
+	u = u.Scale(by / math.Sqrt(u.Dot(u)))
+	v := u.Perp()
+	t := textBox{box: b.box.Grow(by)}
+	t.corner = [4]geometry.Point{
+		b.corner[0].Sub(u).Sub(v), b.corner[1].Add(u).Sub(v), b.corner[2].Add(u).Add(v), b.corner[3].Sub(u).Add(v)}
+	if by > 0 && u.X != 0 && u.Y != 0 {
+		t.box = geometry.BoxOf(t.corner[:]...)
+	}
+	return t
+}
+
+// nearText tells whether a stroke comes nearer to a text than clearLine.
+func nearText(b *textBox, s *stroke) bool {
+	if !b.box.Grow(1.5 * clearLine).Overlaps(s.box) {
+		return false
+	}
+	g := resized(b, clearLine)
+	return g.crossed(s)
+}
+
+// sideBySide is how near parallel lines may come before they read as one, mm.
+const sideBySide = 2.0
+
+// pair is the cost of two strokes of different marks meeting.
+func pair(s, o *stroke) float64 {
+	d, e := s.b.Sub(s.a), o.b.Sub(o.a)
+	n, k := d.Norm(), e.Norm()
+	if n < 1e-9 || k < 1e-9 {
+		return 0
+	}
+	cross := d.Cross(e)
+	if math.Abs(cross) < 1e-3*n*k {
+		return along(s, o, d, n)
+	}
+	w := o.a.Sub(s.a)
+	t, r := w.Cross(e)/cross, w.Cross(d)/cross
+	// Lines that merely end on one another do not cross.
+	const end = 0.15 // mm
+	if t*n < end || (1-t)*n < end || r*k < end || (1-r)*k < end {
+		if s.kind == head || o.kind == head {
+			if t >= 0 && t <= 1 && r >= 0 && r <= 1 && s.kind != outline && o.kind != outline {
+				return costHead / 4
+			}
+		}
+		if s.kind == line && o.kind == extension && t*n > -end && (t-1)*n < end && r*k > -end && (r-1)*k < end {
+			return costTouch
+		}
+		return 0
+	}
+	return crossing(s.kind, o.kind)
+}
+
+func crossing(a, b strokeKind) float64 {
+	if a > b {
+		a, b = b, a
+	}
+	switch {
+	case b == head:
+		if a == outline {
+			return 1
+		}
+		return costHead
+	case a == line:
+		return costLineLine
+	case b == line && a == extension:
+		return costLineExtension
+	case b == line:
+		return costLineOutline
+	case a == extension:
+		return costExtExt
+	}
+	return costExtOutline
+}
+
+// along is the cost of two parallel strokes: dear where they lie on each
+// other or run side by side within a hair.
+func along(s, o *stroke, d geometry.Point, n float64) float64 {
+	u := d.Scale(1 / n)
+	off := math.Abs(o.a.Sub(s.a).Cross(u))
+	if off > sideBySide {
+		return 0
+	}
+	p, q := o.a.Sub(s.a).Dot(u), o.b.Sub(s.a).Dot(u)
+	lap := math.Min(math.Max(p, q), n) - math.Max(math.Min(p, q), 0)
+	if lap < 0.3 {
+		return 0
+	}
+	if s.kind == extension && o.kind != line || o.kind == extension && s.kind != line {
+		return 0 // an extension line may go on along an edge or another one
+	}
+	if s.kind == head || o.kind == head {
+		if off < 0.3 && s.kind != outline && o.kind != outline {
+			return costHead
+		}
+		return 0
+	}
+	return costAlong
+}

@@ -1,0 +1,213 @@
+package layout
+
+import (
+	"fay/geometry"
+	"fay/render"
+)
+
+// form says which builder a candidate is for.
+type form uint8
+
+const (
+	linear form = iota
+	angular
+	inline
+	leader
+)
+
+// candidate is one way to draw a task, as few numbers as tell it apart from
+// the others: most are sorted and never built.
+type candidate struct {
+	cost  float64
+	x     float64 // level of a dimension line, radius, run or length of a leader
+	group int16   // stack or target
+	angle int16   // of a leader, or place of a text
+	seq   int32   // as listed, to break ties
+	right bool    // side of the shoulder
+}
+
+// stack is one side to which a linear dimension can be led out.
+type stack struct{ u, n, e geometry.Point }
+
+func (k *stack) foot(x geometry.Point, level float64) geometry.Point {
+	return x.Add(k.e.Scale((level - x.Dot(k.n)) / k.e.Dot(k.n)))
+}
+
+// task is one thing to place.
+type task struct {
+	role    string
+	text    render.Label
+	sub     render.Label // second line of a label
+	named   render.Label // text with the name of what is measured
+	form    form
+	a, b, v geometry.Point // on paper
+	outward geometry.Point
+	along   geometry.Point // another way to lead extension lines out
+	radius  bool
+	// eitherSide tells that the distance may as well be dimensioned on the
+	// side away from outward: a gap runs through.
+	eitherSide bool
+	end        render.LeaderEnd
+	targets    []geometry.Point // of leaders, the best first
+	height     float64          // of the text of a leader, 0 for that of dimensions
+	measure    int              // index into the section's measures, or −1
+	rank       float64          // tasks are placed in rising rank
+}
+
+// placer places tasks on a scene.
+type placer struct {
+	*scene
+	style  *render.Style
+	buf    []candidate
+	stacks []stack
+	reach  [2]float64
+	// levels of the dimension lines placed so far, to line others up with.
+	levels []level
+	// mark is built again and again.
+	mark render.Mark
+}
+
+// level is where a dimension line lies: n·x of its points.
+type level struct {
+	n geometry.Point
+	x float64
+}
+
+// place puts the cheapest candidate of a task on the paper. It returns false
+// where every one breaks a rule.
+func (p *placer) place(t *task) (render.Mark, float64, bool) {
+	p.list(t)
+	mark, cost, ok := p.best(t)
+	if !ok && t.form == linear {
+		// A dimension without any room becomes a label.
+		fallback := *t
+		fallback.text = t.named
+		fallback.form, fallback.targets, fallback.end = leader, []geometry.Point{t.a.Lerp(t.b, 0.5)}, render.EndArrow
+		p.list(&fallback)
+		mark, cost, ok = p.best(&fallback)
+		cost += costFallback
+	}
+	if !ok {
+		return render.Mark{}, forbidden, false
+	}
+	p.add(&mark)
+	return mark, cost, true
+}
+
+func (p *placer) list(t *task) {
+	p.buf, p.stacks = p.buf[:0], p.stacks[:0]
+	switch t.form {
+	case linear:
+		p.linear(t)
+	case angular:
+		p.angular(t)
+	case inline:
+		p.inline(t)
+	case leader:
+		p.leader(t)
+	}
+}
+
+// build draws a candidate into p.mark.
+func (p *placer) build(t *task, k *candidate) bool {
+	side := -1.0
+	if k.right {
+		side = 1
+	}
+	switch t.form {
+	case linear:
+		st := &p.stacks[k.group]
+		l := render.Linear{A: t.a, B: t.b, P: st.foot(t.a, k.x), Q: st.foot(t.b, k.x), Text: t.text, Role: t.role,
+			Place: render.TextPlace(k.angle)} //nolint:gosec // seven places
+		l.NoExtension = [2]bool{p.onOutline(l.P), p.onOutline(l.Q)}
+		return p.style.Linear(&p.mark, &l)
+	case angular:
+		from, to := t.sides()
+		return p.style.Angular(&p.mark, &render.Angular{V: t.v, From: from, To: to, Radius: k.x, Reach: p.reach,
+			Text: t.text, At: arcPlaces[k.angle], Role: t.role})
+	case inline:
+		p.style.Inline(&p.mark, &render.Inline{A: t.a, B: t.b, Run: k.x, Side: side, One: t.radius,
+			Text: t.text, Sub: t.sub, Role: t.role})
+	default:
+		at := t.targets[k.group]
+		a := geometry.Angle(leaderAngles[k.angle]) * geometry.Degree
+		p.style.Leader(&p.mark, &render.Leader{At: at, Elbow: at.Add(geometry.Polar(k.x, a)), Side: side, End: t.end,
+			Text: t.text, Sub: t.sub, Height: t.height, Role: t.role})
+	}
+	return true
+}
+
+// best builds candidates from the cheapest on until none left can beat the
+// best one found.
+func (p *placer) best(t *task) (render.Mark, float64, bool) {
+	for i := range p.buf {
+		p.buf[i].seq = int32(i)
+	}
+	heapify(p.buf)
+	var mark render.Mark
+	least := forbidden
+	var chosen candidate
+	for queue := p.buf; len(queue) > 0; queue = queue[:len(queue)-1] {
+		k := pop(queue)
+		if k.cost >= least {
+			break
+		}
+		if !p.build(t, &k) {
+			continue
+		}
+		extra := k.cost
+		if t.form == leader || t.form == inline {
+			extra += p.elbow(p.mark.Lines[0].B)
+		}
+		if cost := p.cost(&p.mark, least-extra); cost < forbidden && extra+cost < least {
+			least, chosen = extra+cost, k
+			mark, p.mark = p.mark, mark
+		}
+	}
+	if least == forbidden {
+		return mark, forbidden, false
+	}
+	if t.form == linear {
+		p.levels = append(p.levels, level{p.stacks[chosen.group].n, chosen.x})
+	}
+	return mark.Clone(), least, true
+}
+
+// before orders candidates by cost, then as they were listed. A heap and not a
+// sort: of hundreds of candidates mostly a few are ever looked at.
+func (k *candidate) before(o *candidate) bool {
+	return k.cost < o.cost || k.cost == o.cost && k.seq < o.seq
+}
+
+func heapify(h []candidate) {
+	for i := len(h)/2 - 1; i >= 0; i-- {
+		sink(h, i)
+	}
+}
+
+func sink(h []candidate, i int) {
+	for {
+		c := 2*i + 1
+		if c >= len(h) {
+			return
+		}
+		if c+1 < len(h) && h[c+1].before(&h[c]) {
+			c++
+		}
+		if !h[c].before(&h[i]) {
+			return
+		}
+		h[i], h[c] = h[c], h[i]
+		i = c
+	}
+}
+
+// pop takes the first candidate off the heap and leaves its place free at the
+// end.
+func pop(h []candidate) candidate {
+	k := h[0]
+	last := len(h) - 1
+	h[0] = h[last]
+	sink(h[:last], 0)
+	return k
+}

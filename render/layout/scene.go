@@ -1,0 +1,245 @@
+package layout
+
+import (
+	"math"
+
+	"fay/geometry"
+	"fay/render"
+)
+
+// strokeKind tells how bad it is to touch a stroke.
+type strokeKind uint8
+
+const (
+	outline   strokeKind = iota // edges of members and welds
+	extension                   // extension lines
+	line                        // dimension lines and leaders
+	head                        // arrowheads
+)
+
+type stroke struct {
+	a, b geometry.Point
+	box  geometry.Box
+	kind strokeKind
+}
+
+func newStroke(a, b geometry.Point, kind strokeKind) stroke {
+	s := stroke{a: a, b: b, kind: kind, box: geometry.Box{Min: a, Max: b}}
+	if a.X > b.X {
+		s.box.Min.X, s.box.Max.X = b.X, a.X
+	}
+	if a.Y > b.Y {
+		s.box.Min.Y, s.box.Max.Y = b.Y, a.Y
+	}
+	return s
+}
+
+// textBox is the place of a text: a rectangle, possibly turned.
+type textBox struct {
+	corner [4]geometry.Point
+	box    geometry.Box
+}
+
+func newTextBox(t *render.Text, e render.Extent, margin float64) textBox {
+	w := e.Width
+	u, v := geometry.Point{X: 1}, geometry.Point{Y: 1}
+	if t.Angle != 0 {
+		u = geometry.Polar(1, t.Angle)
+		v = u.Perp()
+	}
+	o := t.At
+	switch t.Align {
+	case render.AlignCentre:
+		o = o.Sub(u.Scale(w / 2))
+	case render.AlignRight:
+		o = o.Sub(u.Scale(w))
+	case render.AlignLeft:
+	}
+	at := func(x, y float64) geometry.Point { return o.Add(u.Scale(x)).Add(v.Scale(y)) }
+	lo, hi := -e.Below-margin, e.Above+margin
+	b := textBox{corner: [4]geometry.Point{at(-margin, lo), at(w+margin, lo), at(w+margin, hi), at(-margin, hi)}}
+	b.box = geometry.BoxOf(b.corner[:]...)
+	return b
+}
+
+// touches tells whether two rectangles share a point (separating axes).
+func (b *textBox) touches(c *textBox) bool {
+	return b.box.Overlaps(c.box) && !b.apart(c) && !c.apart(b)
+}
+
+func (b *textBox) apart(c *textBox) bool {
+	for i, p := range b.corner {
+		n := b.corner[(i+1)%4].Sub(p).Perp()
+		out := true
+		for _, q := range c.corner {
+			if q.Sub(p).Dot(n) >= 0 {
+				out = false
+				break
+			}
+		}
+		if out {
+			return true
+		}
+	}
+	return false
+}
+
+// crossed tells whether a stroke passes through the rectangle.
+func (b *textBox) crossed(s *stroke) bool {
+	if !b.box.Overlaps(s.box) {
+		return false
+	}
+	lo, hi := 0.0, 1.0
+	d := s.b.Sub(s.a)
+	for i, p := range b.corner {
+		n := b.corner[(i+1)%4].Sub(p).Perp()
+		num, den := p.Sub(s.a).Dot(n), d.Dot(n)
+		switch {
+		case den == 0:
+			if num > 0 {
+				return false
+			}
+		case den > 0:
+			lo = math.Max(lo, num/den)
+		default:
+			hi = math.Min(hi, num/den)
+		}
+		if lo > hi {
+			return false
+		}
+	}
+	return true
+}
+
+// region is a closed area of the part, flattened.
+type region struct {
+	points []geometry.Point
+	box    geometry.Box
+	weld   bool
+}
+
+func (r *region) contains(p geometry.Point) bool {
+	if !r.box.Contains(p) {
+		return false
+	}
+	in := false
+	for i, a := range r.points {
+		b := r.points[(i+1)%len(r.points)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)*(b.X-a.X)/(b.Y-a.Y) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// scene is everything that is on the paper already.
+type scene struct {
+	strokes []stroke
+	texts   []textBox
+	regions []region
+	limit   geometry.Box // nothing may leave it; empty for no limit
+	box     geometry.Box // of everything
+	parts   []stroke     // of the mark in hand
+}
+
+func newScene(k *render.Sketch) *scene {
+	c := &scene{limit: geometry.EmptyBox(), box: k.Box}
+	for i := range k.Members {
+		m := &k.Members[i]
+		pts := make([]geometry.Point, 0, len(m.Plain)+8)
+		for _, e := range m.Plain {
+			pts = c.addEdge(e, pts)
+		}
+		c.regions = append(c.regions, region{points: pts, box: geometry.BoxOf(pts...)})
+		// A break line waves about the straight end.
+		for _, e := range m.Breaks {
+			c.strokes = append(c.strokes, newStroke(e.Start(), e.At(0.5), outline), newStroke(e.At(0.5), e.End(), outline))
+		}
+	}
+	for i := range k.Welds {
+		var pts []geometry.Point
+		for _, e := range k.Welds[i].Profile.All() {
+			pts = c.addEdge(e, pts)
+		}
+		c.regions = append(c.regions, region{points: pts, box: geometry.BoxOf(pts...), weld: true})
+	}
+	return c
+}
+
+// addEdge adds an edge of the part in straight pieces, and its points to a
+// region.
+func (c *scene) addEdge(e geometry.Edge, pts []geometry.Point) []geometry.Point {
+	n := 1
+	if e.Kind() != geometry.LineEdge {
+		n = 6
+	}
+	from := e.Start()
+	for i := 1; i <= n; i++ {
+		to := e.At(float64(i) / float64(n))
+		c.strokes = append(c.strokes, newStroke(from, to, outline))
+		pts = append(pts, from)
+		from = to
+	}
+	return pts
+}
+
+// add puts a mark on the paper.
+func (c *scene) add(m *render.Mark) {
+	c.parts = appendStrokes(c.parts[:0], m)
+	for i := range c.parts {
+		c.box = c.box.Union(c.parts[i].box)
+	}
+	c.strokes = append(c.strokes, c.parts...)
+	for i := range m.Texts {
+		b := newTextBox(&m.Texts[i], m.Extents[i], 0)
+		c.texts = append(c.texts, b)
+		c.box = c.box.Union(b.box)
+	}
+}
+
+// appendStrokes takes a mark apart into straight strokes.
+func appendStrokes(out []stroke, m *render.Mark) []stroke {
+	for _, s := range m.Extension {
+		out = append(out, newStroke(s.A, s.B, extension))
+	}
+	for _, s := range m.Lines {
+		out = append(out, newStroke(s.A, s.B, line))
+	}
+	for _, e := range m.Arcs {
+		n := 2 + int(math.Abs(e.Sweep().Degrees())/12)
+		from := e.Start()
+		for i := 1; i <= n; i++ {
+			to := e.At(float64(i) / float64(n))
+			out = append(out, newStroke(from, to, line))
+			from = to
+		}
+	}
+	for _, h := range m.Heads {
+		out = append(out, newStroke(h[0], h[1].Lerp(h[2], 0.5), head), newStroke(h[1], h[2], head))
+	}
+	for _, p := range m.Dots {
+		out = append(out, newStroke(p.Sub(geometry.Point{X: 0.6}), p.Add(geometry.Point{X: 0.6}), head))
+	}
+	return out
+}
+
+// inside is the length of a segment inside members and inside welds, by
+// sampling; a layout needs no more.
+func (c *scene) inside(a, b geometry.Point) (member, weld float64) {
+	const samples = 8
+	step := a.Dist(b) / samples
+	for i := range samples {
+		p := a.Lerp(b, (float64(i)+0.5)/samples)
+		for j := range c.regions {
+			if c.regions[j].contains(p) {
+				if c.regions[j].weld {
+					weld += step
+				} else {
+					member += step
+				}
+				break
+			}
+		}
+	}
+	return member, weld
+}

@@ -1,0 +1,336 @@
+package layout
+
+import (
+	"math"
+
+	"fay/geometry"
+	"fay/joints"
+	"fay/render"
+	"fay/render/lettering"
+)
+
+// View is a section with all its dimensions placed, the origin of the section
+// plane on the origin of the paper.
+type View struct {
+	Scale float64
+	// Box holds everything the view draws.
+	Box geometry.Box
+	// Unplaced are measures that found no place; they belong in a table.
+	Unplaced []joints.Measure
+
+	sketch  render.Sketch
+	style   *render.Style
+	marks   []render.Mark
+	texts   []textBox
+	strokes []stroke
+	bar     []render.Item
+	cost    float64
+	limit   geometry.Box
+}
+
+// Fit lays a section out at the largest standard scale at which it fits width
+// by height mm with all its dimensions. Where none does, some are left to the
+// tables.
+func Fit(sec *joints.Section, s *render.Style, width, height float64) *View {
+	j := job{sec: sec, alike: Alike(sec)}
+	one := s.Sketch(sec, 1).Box
+	for _, scale := range render.Scales {
+		if one.Width()*scale > width || one.Height()*scale > height {
+			continue
+		}
+		if v := j.within(s, scale, width, height); v != nil {
+			return v
+		}
+	}
+	// No room for every dimension: half the space is the part's, and what finds
+	// no place beside it goes to the tables.
+	scale := render.Scales[len(render.Scales)-1]
+	for _, k := range render.Scales {
+		if one.Width()*k <= width/2 && one.Height()*k <= height/2 {
+			scale = k
+			break
+		}
+	}
+	middle, half := one.Centre().Scale(scale), geometry.Point{X: width / 2, Y: height / 2}
+	return j.at(s, scale, geometry.Box{Min: middle.Sub(half), Max: middle.Add(half)}, attempts)
+}
+
+// within lays a view out in width by height mm, or gives nil. A layout that
+// sprawls is tried again inside walls.
+func (j *job) within(s *render.Style, scale, width, height float64) *View {
+	v := j.at(s, scale, geometry.EmptyBox(), 0)
+	if v.fits(width, height) {
+		if v = j.at(s, scale, geometry.EmptyBox(), attempts); v.fits(width, height) {
+			return v
+		}
+	}
+	part := v.sketch.Box
+	walls := geometry.Box{}
+	walls.Min.X, walls.Max.X = share(part.Min.X-v.Box.Min.X, v.Box.Max.X-part.Max.X, part.Min.X, part.Max.X, width)
+	walls.Min.Y, walls.Max.Y = share(part.Min.Y-v.Box.Min.Y, v.Box.Max.Y-part.Max.Y, part.Min.Y, part.Max.Y, height)
+	const least = 13 // a dimension line and its text, on two sides at least
+	if width-part.Width() < least || height-part.Height() < least {
+		return nil
+	}
+	v = j.at(s, scale, walls, attempts)
+	if v.fits(width, height) && len(v.Unplaced) == 0 && v.cost < crowded {
+		return v
+	}
+	return nil
+}
+
+func (v *View) fits(width, height float64) bool {
+	return v.Box.Width() <= width+1e-6 && v.Box.Height() <= height+1e-6
+}
+
+// share spreads room about a stretch as the two sides asked for it.
+func share(before, after, lo, hi, room float64) (float64, float64) {
+	if hi-lo+before+after <= room {
+		spare := (room - (hi - lo + before + after)) / 2
+		return lo - before - spare, hi + after + spare
+	}
+	slack := math.Max(0, room-(hi-lo))
+	// Either side keeps enough for one dimension line if there is room at all.
+	first := math.Min(math.Max(slack*before/(before+after), math.Min(13, slack/2)), slack-math.Min(13, slack/2))
+	if before < 1 {
+		first = 0
+	}
+	if after < 1 {
+		first = slack
+	}
+	return lo - first, lo - first + room
+}
+
+// At lays a section out at a scale. Nothing leaves limit unless it is empty.
+func At(sec *joints.Section, s *render.Style, scale float64, limit geometry.Box) *View {
+	j := job{sec: sec, alike: Alike(sec)}
+	return j.at(s, scale, limit, attempts)
+}
+
+// job is what a view is to show.
+type job struct {
+	sec   *joints.Section
+	alike bool // two like welds share their dimensions
+	twice bool // the one weld shown stands for two
+	// lining gives the hatching of each member; nil counts them.
+	lining []int
+	// circles mark the places of details, sizes in the section plane.
+	circles []circle
+	detail  bool
+}
+
+// at lays a view out, trying other orders of placing up to a number of times.
+func (j *job) at(s *render.Style, scale float64, limit geometry.Box, tries int) *View {
+	sketch := s.Sketch(j.sec, scale)
+	for i, l := range j.lining {
+		sketch.Members[i].Lining = l
+	}
+	list := j.tasks(&sketch, s)
+	best, costs := j.arrange(list, &sketch, s, limit, math.Inf(1))
+	// Whatever found no good place goes earlier in the next attempt.
+	stale := 0
+	for range tries {
+		if best.cost < goodEnough || stale == patience || !promote(list, costs) {
+			break
+		}
+		var v *View
+		stale++
+		if v, costs = j.arrange(list, &sketch, s, limit, best.cost); v.cost < best.cost-1 {
+			best, stale = v, 0
+		}
+	}
+	if !j.detail {
+		best.scaleBar()
+	}
+	return best
+}
+
+const (
+	// goodEnough is the cost of a usual drawing without a blemish, per view.
+	goodEnough = 40
+	attempts   = 6
+	patience   = 2 // attempts without gain
+)
+
+// promote moves the tasks that were placed badly up in the order, and tells
+// whether that changed anything.
+func promote(list []task, costs []float64) bool {
+	changed := false
+	for i := range list {
+		t := &list[i]
+		t.rank = float64(i)
+		switch {
+		case costs[i] >= 1000:
+			t.rank -= float64(len(list))
+		case t.form == leader && costs[i] < 45:
+			// A label has its price wherever it stands.
+		case costs[i] > 50:
+			t.rank -= 3.5
+		case costs[i] > 26:
+			t.rank -= 1.5
+		}
+		changed = changed || t.rank != float64(i) && i > 0
+	}
+	sortTasks(list)
+	return changed
+}
+
+// arrange places the tasks in order, and gives up once the cost passes a bound.
+func (j *job) arrange(list []task, k *render.Sketch, s *render.Style, limit geometry.Box, bound float64) (*View, []float64) {
+	p := placer{scene: newScene(k), style: s, buf: make([]candidate, 0, 256)}
+	p.limit = limit
+	v := &View{Scale: k.Scale, sketch: *k, style: s, limit: limit, marks: make([]render.Mark, 0, len(list)+len(j.circles))}
+	for i := range j.circles {
+		m := j.circles[i].mark(k.Scale)
+		p.add(&m)
+		v.marks = append(v.marks, m)
+	}
+	costs := make([]float64, len(list))
+	for i := range list {
+		mark, cost, ok := p.place(&list[i])
+		costs[i] = math.Min(cost, 1000)
+		v.cost += costs[i]
+		if v.cost > bound {
+			return v, costs
+		}
+		switch {
+		case ok:
+			v.marks = append(v.marks, mark)
+		case list[i].measure >= 0:
+			v.Unplaced = append(v.Unplaced, j.sec.Measures[list[i].measure])
+		}
+	}
+	v.Box, v.texts, v.strokes = p.box, p.texts, p.strokes
+	return v, costs
+}
+
+// scaleBar draws a bar of a round model length along both axes where the view
+// is empty, or else under its lower left corner.
+func (v *View) scaleBar() {
+	s := v.style
+	unit := float64(s.Numbers.Unit.Length())
+	length := unit
+	for _, f := range [...]float64{0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000} {
+		length = f * unit
+		if length*v.Scale >= 10 {
+			break
+		}
+	}
+	paper := length * v.Scale
+	text := s.Numbers.Length(length) + " " + s.Numbers.Name()
+	h := s.SmallHeight
+	width := math.Max(paper, lettering.Measure(text, render.FaceRegular, h)+4) + 3
+	size := geometry.Point{X: width, Y: paper + 3}
+	at, ok := v.corner(size, v.Box)
+	if !ok && !v.limit.Empty() {
+		at, ok = v.corner(size, v.limit)
+	}
+	switch {
+	case ok:
+	case v.limit.Empty():
+		at = geometry.Point{X: v.Box.Min.X, Y: v.Box.Min.Y - size.Y - 4}
+	default:
+		return // no room for a bar; the scale is in the title block
+	}
+	v.Box = v.Box.Union(geometry.Box{Min: at, Max: at.Add(size)})
+	o := at.Add(geometry.Point{X: 1.5, Y: 1.5})
+	tick := 1.2
+	line := func(x0, y0, x1, y1 float64) geometry.Edge {
+		return geometry.Line(o.Add(geometry.Point{X: x0, Y: y0}), o.Add(geometry.Point{X: x1, Y: y1}))
+	}
+	edges := []geometry.Edge{
+		line(0, paper, 0, 0), line(0, 0, paper, 0),
+		line(paper, -tick, paper, tick), line(-tick, paper, tick, paper),
+	}
+	v.bar = append(v.bar,
+		render.Item{Layer: render.LayerDimension, Role: "scale bar", Path: &render.Path{Edges: edges, Stroke: &render.Stroke{Width: s.Lettering}}},
+		render.Item{Layer: render.LayerText, Role: "scale bar", Text: &render.Text{
+			At: o.Add(geometry.Point{X: 2, Y: 2}), Height: h, Content: text}})
+}
+
+// corner looks for an empty place of a size inside a box, the further out the
+// better and rather below than above.
+func (v *View) corner(size geometry.Point, b geometry.Box) (geometry.Point, bool) {
+	const step = 5
+	nx, ny := int((b.Width()-size.X)/step), int((b.Height()-size.Y)/step)
+	var best geometry.Point
+	most, found := math.Inf(-1), false
+	for row := range ny + 1 {
+		for col := range nx + 1 {
+			at := geometry.Point{X: b.Min.X + float64(col)*step, Y: b.Min.Y + float64(row)*step}
+			mid := at.Add(size.Scale(0.5)).Sub(b.Centre())
+			far := math.Abs(mid.X) + math.Abs(mid.Y) - 0.3*mid.Y
+			if far > most && v.free(geometry.Box{Min: at, Max: at.Add(size)}.Grow(3)) {
+				best, most, found = at, far, true
+			}
+		}
+	}
+	return best, found
+}
+
+func (v *View) free(b geometry.Box) bool {
+	t := textBox{box: b, corner: [4]geometry.Point{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}}
+	for i := range v.texts {
+		if t.touches(&v.texts[i]) {
+			return false
+		}
+	}
+	free := true
+	for i := range v.strokes {
+		if t.crossed(&v.strokes[i]) {
+			return false
+		}
+	}
+	for i := range v.sketch.Members {
+		m := &v.sketch.Members[i]
+		free = free && m.Outline.Locate(b.Centre()) == geometry.Outside
+	}
+	for i := range v.sketch.Welds {
+		free = free && !v.sketch.Welds[i].Profile.Bounds().Overlaps(b)
+	}
+	return free
+}
+
+// Draw gives the view's items with the origin of the section plane at a point
+// of the sheet; index is the view's place in the drawing.
+func (v *View) Draw(name string, origin geometry.Point, index int) (render.View, []render.Item) {
+	texts := make([][4]geometry.Point, 0, len(v.texts))
+	for i := range v.marks {
+		for j := range v.marks[i].Texts {
+			b := newTextBox(&v.marks[i].Texts[j], v.marks[i].Extents[j], 0.8)
+			texts = append(texts, b.corner)
+		}
+	}
+	items := v.sketch.Items(index, texts)
+	for i := range v.marks {
+		items = append(items, v.marks[i].Items(v.style, index)...)
+	}
+	for _, it := range v.bar {
+		it.View = index
+		items = append(items, it)
+	}
+	return render.View{Name: name, Scale: v.Scale, Origin: origin}, Move(items, origin)
+}
+
+// Move shifts items on the sheet. The items are copied.
+func Move(items []render.Item, by geometry.Point) []render.Item {
+	t := geometry.Translate(by)
+	out := make([]render.Item, len(items))
+	for i, it := range items {
+		if it.Path != nil {
+			p := *it.Path
+			p.Edges = make([]geometry.Edge, len(it.Path.Edges))
+			for j, e := range it.Path.Edges {
+				p.Edges[j] = e.Transform(t)
+			}
+			it.Path = &p
+		}
+		if it.Text != nil {
+			x := *it.Text
+			x.At = x.At.Add(by)
+			it.Text = &x
+		}
+		out[i] = it
+	}
+	return out
+}

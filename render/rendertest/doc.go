@@ -1,0 +1,3 @@
+// Package rendertest helps to test drawings: golden files, checks of SVG and
+// PDF files, and sample drawings.
+package rendertest

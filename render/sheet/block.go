@@ -1,0 +1,241 @@
+package sheet
+
+import (
+	"math"
+	"strings"
+
+	"fay/geometry"
+	"fay/render"
+	"fay/render/lettering"
+)
+
+// block is a titled piece of the sheet, a column wide. It may be parted
+// between rows where a sheet ends.
+type block struct {
+	title string
+	rows  []row
+	// head is repeated where the block goes on.
+	head *row
+}
+
+// row is one line of a block, or a few that belong together.
+type row struct {
+	height float64
+	draw   func(p *pen, x, top, width float64)
+	// plain leaves out the hairline under the row.
+	plain bool
+}
+
+// pen draws on a sheet.
+type pen struct {
+	style *render.Style
+	items []render.Item
+	role  string
+}
+
+func (p *pen) path(width float64, edges ...geometry.Edge) {
+	p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role,
+		Path: &render.Path{Edges: edges, Stroke: &render.Stroke{Width: width}}})
+}
+
+func (p *pen) line(width, x0, y0, x1, y1 float64) {
+	p.path(width, geometry.Line(geometry.Point{X: x0, Y: y0}, geometry.Point{X: x1, Y: y1}))
+}
+
+func (p *pen) rect(width float64, b geometry.Box) {
+	a, c := geometry.Point{X: b.Max.X, Y: b.Min.Y}, geometry.Point{X: b.Min.X, Y: b.Max.Y}
+	p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role,
+		Path: &render.Path{Closed: true, Stroke: &render.Stroke{Width: width},
+			Edges: []geometry.Edge{geometry.Line(b.Min, a), geometry.Line(a, b.Max), geometry.Line(b.Max, c), geometry.Line(c, b.Min)}}})
+}
+
+func (p *pen) text(x, y, height float64, align render.Align, face render.Face, content string) {
+	if content == "" {
+		return
+	}
+	p.items = append(p.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: p.role,
+		Text: &render.Text{At: geometry.Point{X: x, Y: y}, Height: height, Align: align, Face: face, Content: content}})
+}
+
+// The measures of tables, mm. Lines of lettering 2.5 mm high stand 4
+// mm apart in a paragraph, more than the 1.5 times the height of ISO 3098 for
+// letters without accents (secondary); rows of tables leave room for a hairline.
+const (
+	lineHeight   = 4.6
+	baseUp       = 1.35 // of the base line over the foot of its row
+	pitch        = 4.0  // of the lines of one paragraph: 1.6 × the height
+	titleHeight  = 6.0
+	titleSink    = 1.2 // rows begin this much above the foot of the title
+	hairline     = 0.18
+	blockGap     = 4.5
+	columnGutter = 6.0
+)
+
+// wrap breaks a text into lines no wider than width; words too long for a line
+// are broken.
+func wrap(text string, face render.Face, height, width float64) []string {
+	var lines []string
+	line := ""
+	for word := range strings.FieldsSeq(text) {
+		next := word
+		if line != "" {
+			next = line + " " + word
+		}
+		if lettering.Measure(next, face, height) <= width {
+			line = next
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for lettering.Measure(word, face, height) > width {
+			n := fitting(word, face, height, width)
+			lines = append(lines, word[:n])
+			word = word[n:]
+		}
+		line = word
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// fitting is the number of bytes of a text that fit a width: one character at
+// least.
+func fitting(text string, face render.Face, height, width float64) int {
+	n := 0
+	for i, r := range text {
+		end := i + len(string(r))
+		if i > 0 && lettering.Measure(text[:end], face, height) > width {
+			return n
+		}
+		n = end
+	}
+	return n
+}
+
+// clip cuts a text to a width with an ellipsis.
+func clip(text string, face render.Face, height, width float64) (string, bool) {
+	if lettering.Measure(text, face, height) <= width {
+		return text, false
+	}
+	room := width - lettering.Measure("…", face, height)
+	return strings.TrimRight(text[:fitting(text, face, height, room)], " ") + "…", true
+}
+
+// height is that of the block's first n rows.
+func (b *block) height(n int) float64 {
+	h := titleHeight
+	if b.head != nil {
+		h += b.head.height
+	}
+	for i := range n {
+		h += b.rows[i].height
+	}
+	return h
+}
+
+// full is the height of the whole block.
+func (b *block) full() float64 { return b.height(len(b.rows)) }
+
+// part cuts a block after n rows.
+func (b *block) part(n int, continued string) (block, block) {
+	first, rest := *b, *b
+	first.rows, rest.rows = b.rows[:n], b.rows[n:]
+	if !strings.HasSuffix(rest.title, continued) {
+		rest.title += continued
+	}
+	return first, rest
+}
+
+// draw draws the block with its top left corner at (x, top).
+func (b *block) draw(p *pen, x, top, width float64) {
+	p.role = "table:" + b.title
+	h := p.style.SmallHeight
+	p.text(x, top-h-0.6, h, render.AlignLeft, render.FaceBold, b.title)
+	y := top - titleHeight + 1.6
+	p.line(0.35, x, y, x+width, y)
+	y = top - titleHeight + titleSink
+	if b.head != nil {
+		b.head.draw(p, x, y, width)
+		y -= b.head.height
+		if !b.head.plain {
+			p.line(hairline, x, y, x+width, y)
+		}
+	}
+	for i := range b.rows {
+		r := &b.rows[i]
+		r.draw(p, x, y, width)
+		y -= r.height
+		if !r.plain && i < len(b.rows)-1 {
+			p.line(hairline, x, y, x+width, y)
+		}
+	}
+}
+
+// cells makes a row of a table: one line of text per column, columns as parts
+// of the width; the first column left, the others right.
+func (c *composer) cells(width float64, share []float64, face render.Face, texts ...string) row {
+	h := c.style.SmallHeight
+	cut := make([]string, len(texts))
+	for i, t := range texts {
+		room := share[i]*width - 2
+		var short bool
+		if cut[i], short = clip(t, face, h, room); short {
+			c.overflow(texts[0], t)
+		}
+	}
+	return row{height: lineHeight, draw: func(p *pen, x, top, width float64) {
+		at := x
+		for i, t := range cut {
+			w := share[i] * width
+			if i == 0 {
+				p.text(at, top-lineHeight+baseUp, h, render.AlignLeft, face, t)
+			} else {
+				p.text(at+w, top-lineHeight+baseUp, h, render.AlignRight, face, t)
+			}
+			at += w
+		}
+	}}
+}
+
+// paragraph makes a row of wrapped text, with a mark in front.
+func (c *composer) paragraph(width float64, mark, text string) row {
+	h := c.style.SmallHeight
+	indent := 0.0
+	if mark != "" {
+		indent = math.Max(4, lettering.Measure(mark, render.FaceBold, h)+1.6)
+	}
+	lines := wrap(text, render.FaceRegular, h, width-indent)
+	return row{height: float64(len(lines))*pitch + 1, plain: true, draw: func(p *pen, x, top, _ float64) {
+		base := top - lineHeight + baseUp
+		p.text(x, base, h, render.AlignLeft, render.FaceBold, mark)
+		for i, l := range lines {
+			p.text(x+indent, base-float64(i)*pitch, h, render.AlignLeft, render.FaceRegular, l)
+		}
+	}}
+}
+
+// pair makes a row of a label and a value, the value wrapped where it is long.
+func (c *composer) pair(width float64, l Line) row {
+	h := c.style.SmallHeight
+	// A label gives way only to a value that could not be set on one line.
+	room := math.Max(0.5*width, width-4-lettering.Measure(l.Value, render.FaceRegular, h))
+	label, short := clip(l.Label, render.FaceRegular, h, room)
+	if short {
+		c.overflow("", l.Label+": "+l.Value)
+	}
+	used := lettering.Measure(label, render.FaceRegular, h) + 4
+	lines := wrap(l.Value, render.FaceRegular, h, width-used)
+	if len(lines) == 0 {
+		lines = []string{""}
+	}
+	return row{height: lineHeight + float64(len(lines)-1)*pitch, draw: func(p *pen, x, top, width float64) {
+		base := top - lineHeight + baseUp
+		p.text(x, base, h, render.AlignLeft, render.FaceRegular, label)
+		for i, v := range lines {
+			p.text(x+width, base-float64(i)*pitch, h, render.AlignRight, render.FaceRegular, v)
+		}
+	}}
+}

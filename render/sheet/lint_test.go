@@ -1,0 +1,107 @@
+package sheet_test
+
+import (
+	"bytes"
+	"flag"
+	"math/rand/v2"
+	"testing"
+
+	"fay/geometry"
+	"fay/joints"
+	"fay/joints/jointstest"
+	"fay/render"
+	"fay/render/rendertest"
+	"fay/render/sheet"
+)
+
+var many = flag.Int("many", 150, "number of random joints to lay out per kind")
+
+// options are the sheets, languages and units random joints are laid out on.
+func options() []sheet.Options {
+	return []sheet.Options{
+		{},
+		{Orientation: sheet.Landscape},
+		{Size: sheet.Letter, Language: render.LanguageUS, Unit: geometry.UnitInch, Denominator: 16},
+		{Size: sheet.Letter, Orientation: sheet.Landscape, Language: render.LanguageUS, Unit: geometry.UnitInch},
+		{Size: sheet.Letter, Orientation: sheet.Portrait},
+		{Language: render.LanguageUS},
+		{Orientation: sheet.Portrait, Unit: geometry.UnitInch, Denominator: 32},
+	}
+}
+
+func TestEveryExampleIsClean(t *testing.T) {
+	for _, e := range examples(t) {
+		t.Run(e.name, func(t *testing.T) {
+			sheets, err := sheet.Compose(e.job, e.o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, d := range sheets {
+				if err := d.Check(); err != nil {
+					t.Error(err)
+				}
+				for _, v := range rendertest.Lint(d) {
+					t.Error(v)
+				}
+			}
+		})
+	}
+}
+
+// TestRandomJointsAreClean lays out random joints of every kind and finds no
+// text on another text or on a line.
+func TestRandomJointsAreClean(t *testing.T) {
+	opts := options()
+	for k := range joints.Kinds {
+		kind := &joints.Kinds[k]
+		t.Run(kind.Name, func(t *testing.T) {
+			r := rand.New(rand.NewPCG(7, uint64(k)))
+			drawn, bad, second := 0, 0, 0
+			for i := range *many {
+				sec, in, ok := jointstest.Section(kind, r)
+				if !ok {
+					t.Fatalf("no joint of kind %s could be built", kind.Name)
+				}
+				job := fullJob(&sec)
+				sheets, err := sheet.Compose(job, opts[i%len(opts)])
+				if err != nil {
+					t.Fatal(err)
+				}
+				drawn++
+				if len(sheets) > 1 {
+					second++
+				}
+				for n, d := range sheets {
+					if err := d.Check(); err != nil {
+						t.Errorf("joint %d sheet %d: %v", i, n+1, err)
+					}
+					for _, v := range rendertest.Lint(d) {
+						bad++
+						if bad < 20 {
+							t.Errorf("joint %d sheet %d: %v\n%+v", i, n+1, v, in)
+						}
+					}
+				}
+			}
+			t.Logf("%d joints, %d violations, %d on more than one sheet", drawn, bad, second)
+		})
+	}
+}
+
+func TestSameInputSameBytes(t *testing.T) {
+	for _, e := range examples(t) {
+		var prints [2][]byte
+		for i := range prints {
+			sheets, err := sheet.Compose(e.job, e.o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, d := range sheets {
+				prints[i] = append(prints[i], render.EncodeJSON(d)...)
+			}
+		}
+		if !bytes.Equal(prints[0], prints[1]) {
+			t.Errorf("%s: two layouts of the same job differ", e.name)
+		}
+	}
+}

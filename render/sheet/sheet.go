@@ -1,0 +1,201 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+
+	"fay/geometry"
+	"fay/joints"
+	"fay/joints/check"
+	"fay/render"
+	"fay/render/layout"
+)
+
+// Line is a label with its value, both printed as they are.
+type Line struct{ Label, Value string }
+
+// Job is what a traveler says.
+type Job struct {
+	Section *joints.Section
+
+	Company  string // the owner of the sheet
+	Number   string // of the job
+	Part     string
+	Joint    string
+	Revision string
+	Quantity string
+	Date     string
+	Planner  string
+
+	Materials []Line
+	Findings  []check.Finding
+	Filler    []Line
+	// Cautions are printed after those every sheet carries.
+	Cautions []string
+	Notes    []string
+	// HoldPoints replaces the usual ones where it is not empty.
+	HoldPoints []Line
+	// Digest identifies the joint's input, so that a print can be traced.
+	Digest string
+}
+
+// Size is a sheet size.
+type Size string
+
+// The sheet sizes.
+const (
+	A4     Size = "a4"
+	Letter Size = "letter"
+)
+
+// Orientation is how a sheet is turned.
+type Orientation string
+
+// The orientations. Auto takes the one that shows the section larger.
+const (
+	Auto      Orientation = "auto"
+	Portrait  Orientation = "portrait"
+	Landscape Orientation = "landscape"
+)
+
+// Options are the choices of a sheet. The zero value is an A4 sheet in ISO
+// terms and millimetres, turned as it fits best.
+type Options struct {
+	Size        Size
+	Orientation Orientation
+	Language    render.Language
+	// Unit is the unit of lengths, millimetres or inches.
+	Unit geometry.Unit
+	// Denominator of inch fractions; 0 prints decimals only.
+	Denominator int
+}
+
+// OptionError is an option that is not on the list.
+type OptionError struct{ Field, Value, Remedy string }
+
+func (e *OptionError) Error() string {
+	return fmt.Sprintf("sheet: %s %q is not known: use %s", e.Field, e.Value, e.Remedy)
+}
+
+func (o Options) check() error {
+	var faults []error
+	add := func(field, value, remedy string) {
+		faults = append(faults, &OptionError{field, value, remedy})
+	}
+	switch o.Size {
+	case "", A4, Letter:
+	default:
+		add("size", string(o.Size), "a4 or letter")
+	}
+	switch o.Orientation {
+	case "", Auto, Portrait, Landscape:
+	default:
+		add("orientation", string(o.Orientation), "auto, portrait or landscape")
+	}
+	switch o.Language {
+	case "", render.LanguageISO, render.LanguageUS:
+	default:
+		add("language", string(o.Language), "iso or us")
+	}
+	switch o.Unit {
+	case geometry.UnitMM, geometry.UnitInch:
+	default:
+		add("unit", o.Unit.String(), "mm or in")
+	}
+	return errors.Join(faults...)
+}
+
+// Style is the drafting style the options ask for.
+func (o Options) Style() render.Style {
+	s := render.ISO()
+	if o.Language == render.LanguageUS {
+		s = render.US()
+	}
+	if o.Unit == geometry.UnitMM {
+		s.Numbers.Unit, s.Numbers.LeadingZero = geometry.UnitMM, true
+		s.Numbers.Decimals, s.Numbers.Fixed, s.Numbers.Denominator = 2, false, 0
+	} else {
+		// Inches without a leading zero (secondary, Y14.5 reports), three decimals.
+		s.Numbers.Unit, s.Numbers.LeadingZero = geometry.UnitInch, false
+		s.Numbers.Decimals, s.Numbers.Fixed, s.Numbers.Denominator = 3, true, o.Denominator
+	}
+	return s
+}
+
+// ErrNoSection is returned for a job without a section.
+var ErrNoSection = errors.New("sheet: a job needs a section")
+
+// Compose lays the job out on one sheet, or on as many as it takes. The error
+// is ErrNoSection or joins one *OptionError for each bad option.
+func Compose(job Job, o Options) ([]*render.Drawing, error) {
+	err := o.check()
+	if job.Section == nil || len(job.Section.Members) == 0 {
+		err = errors.Join(err, ErrNoSection)
+	}
+	if err != nil {
+		return nil, err
+	}
+	var best *plan
+	for _, p := range o.papers() {
+		c := newComposer(&job, o, p)
+		plan := c.plan()
+		if best == nil || plan.better(best) {
+			best = plan
+		}
+	}
+	return best.draw(), nil
+}
+
+// paper is a sheet with its margins, mm.
+type paper struct {
+	width, height float64
+	landscape     bool
+}
+
+// The borders of a sheet: 20 mm at the filing edge, 10 mm elsewhere (ISO 5457,
+// secondary). Letter keeps them, so that one folder takes both.
+const (
+	filing = 20.0
+	border = 10.0
+)
+
+func (o Options) papers() []paper {
+	w, h := 210.0, 297.0
+	if o.Size == Letter {
+		w, h = 8.5*25.4, 11*25.4
+	}
+	switch o.Orientation {
+	case Portrait:
+		return []paper{{w, h, false}}
+	case Landscape:
+		return []paper{{h, w, true}}
+	case Auto:
+	}
+	return []paper{{w, h, false}, {h, w, true}}
+}
+
+// frame is the drawing space.
+func (p paper) frame() geometry.Box {
+	return geometry.Box{Min: geometry.Point{X: filing, Y: border}, Max: geometry.Point{X: p.width - border, Y: p.height - border}}
+}
+
+// plan is a layout settled but not drawn.
+type plan struct {
+	c      *composer
+	figure *layout.Figure
+	at     geometry.Point // of the figure
+	pages  [][]placedBlock
+}
+
+// better prefers a weld that reads well, then fewer sheets, then the larger
+// weld on paper, then portrait, which comes first.
+func (p *plan) better(q *plan) bool {
+	a, b := p.figure.Leg(), q.figure.Leg()
+	if plain := a >= plainLeg; plain != (b >= plainLeg) {
+		return plain
+	}
+	if len(p.pages) != len(q.pages) {
+		return len(p.pages) < len(q.pages)
+	}
+	return a > b*(1+1e-9)
+}
