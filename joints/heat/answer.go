@@ -3,16 +3,19 @@ package heat
 import (
 	"math"
 
+	"fay/geometry"
 	"fay/joints"
 )
 
-// modelSpread bounds the root power over that of finite elements, 5th to 95th
-// of a hundred, on 240 random joints (own computation): tee and lap together,
-// inner corner after its factor.
-var modelSpread = map[bool]Spread{false: {1 / 1.08, 1, 1 / 0.90}, true: {1 / 1.07, 1, 1 / 0.91}}
+// modelSpread turns the root power of the model into the range that finite
+// elements gave, 5th to 95th of a hundred of 240 random joints (own
+// computation): three ways (tee and lap), and two (inner corner, after its
+// factor).
+var modelSpread = map[int]Spread{3: {1 / 1.08, 1, 1 / 0.90}, 2: {1 / 1.07, 1, 1 / 0.91}}
 
-// cornerFactor lifts the root power of a fillet in an inner corner, where the
-// model came out low by this much on the median (own computation).
+// cornerFactor lifts the root power of a fillet in an inner corner with metal
+// behind its root, where the model came out low by this much on the median
+// (own computation). An open corner has no metal there.
 const cornerFactor = 1.09
 
 // Answer computes the heat of a joint in closed form. The error, if any, is of
@@ -79,13 +82,33 @@ func (j *joint) rootSource() source {
 func (j *joint) rootPower(start, melt float64) float64 {
 	rise, _ := newModel(j.plainWays(), j.rootSource(), 0).peak()
 	q := (melt - start) / rise
-	if j.inCorner() {
+	if j.weld.Kind == joints.FilletWeld && len(j.ways) == 2 && j.backed() {
 		q *= cornerFactor
 	}
 	return q
 }
 
-func (j *joint) inCorner() bool { return j.weld.Kind == joints.FilletWeld && len(j.ways) == 2 }
+// backed reports whether there is metal behind the root of a fillet, seen from
+// its face.
+func (j *joint) backed() bool {
+	root := j.weld.JointRoot
+	in := root.Sub(j.weld.Feet[0].Toe.Lerp(j.weld.Feet[1].Toe, 0.5)).Unit()
+	thin := min(float64(j.thickness(0)), float64(j.thickness(1)))
+	p := root.Add(in.Scale(0.3 * thin))
+	for f := range 2 {
+		if j.in.Section.Members[j.feet[f]].Outline.Locate(p) == geometry.Inside {
+			return true
+		}
+	}
+	return false
+}
+
+// checked reports whether joints of this shape were among those the model was
+// held to.
+func (j *joint) checked() bool {
+	_, ok := modelSpread[len(j.ways)]
+	return ok && j.weld.Kind == joints.FilletWeld && j.backed()
+}
 
 // longRun is the share of each section member in the heat finally found: the
 // sum over its ways without end of thickness times effusivity. Where every way
@@ -191,8 +214,10 @@ func (j *joint) root(r *Result) {
 	a := &j.in.Arc
 	r.Root = Root{Start: j.startAtRoot(), Melt: j.melt()}
 	r.Root.Net = j.rootPower(r.Root.Start, r.Root.Melt)
-	s := modelSpread[j.inCorner()]
-	r.Root.Model = Spread{r.Root.Net * s.Low, r.Root.Net, r.Root.Net * s.High}
+	if j.checked() {
+		s := modelSpread[len(j.ways)]
+		r.Root.Model = Spread{r.Root.Net * s.Low, r.Root.Net, r.Root.Net * s.High}
+	}
 	r.Root.Arc = a.Efficiency.arcPower(r.Root.Net)
 	r.Root.Amps = Spread{a.ampsFor(r.Root.Arc.Low), a.ampsFor(r.Root.Arc.Nominal), a.ampsFor(r.Root.Arc.High)}
 	r.Root.Volts = a.voltsAt(r.Root.Amps.Nominal)
@@ -216,7 +241,7 @@ func (j *joint) root(r *Result) {
 		m.Regime = RegimeOf(m.Tau)
 	}
 	r.Basis = append(r.Basis,
-		Basis{"root power", Source{"one-integral sum of ways; 5 to 95 % of 240 random joints of six metals lie within the model range of finite elements (own computation); butt, edge and cruciform not among them", Computed}},
+		Basis{"root power", Source{"one-integral sum of ways; 5 to 95 % of 240 random joints of six metals lie within the model range of finite elements (own computation): fillets of tees, laps and closed inner corners; no other joints were among them", Computed}},
 		Basis{"arc efficiency", a.Efficiency.Source},
 		Basis{"relative thickness", adams})
 	if a.Volts == 0 {

@@ -34,8 +34,10 @@ func (c *checker) number(field string, v float64, r joints.Range, unit string) b
 }
 
 // optional checks a number whose zero means not given.
-func (c *checker) optional(field string, v float64, r joints.Range, unit string) bool {
-	return v == 0 || c.number(field, v, r, unit)
+func (c *checker) optional(field string, v float64, r joints.Range, unit string) {
+	if v != 0 {
+		c.number(field, v, r, unit)
+	}
 }
 
 func show(v float64, unit string) string {

@@ -3,6 +3,7 @@ package heat
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fay/geometry"
 	"fay/joints"
@@ -234,6 +235,8 @@ type Picture struct {
 	Points    []PointHeat
 	Melted    []Melted
 	Isotherms []Isotherm
+	// Peak is the highest temperature of each node of [Field.Mesh], °C.
+	Peak []float64
 }
 
 // Levels are the isotherms of interest for the joint's metals, °C: solidus and
@@ -241,12 +244,9 @@ type Picture struct {
 func (f *Field) Levels() []float64 {
 	var out []float64
 	add := func(v float64) {
-		for _, x := range out {
-			if x == v {
-				return
-			}
+		if !slices.Contains(out, v) {
+			out = append(out, v)
 		}
-		out = append(out, v)
 	}
 	for k := range 2 {
 		m := &f.j.member(k).Material
@@ -286,7 +286,7 @@ func (f *Field) At(power float64, levels []float64) (Picture, error) {
 	for v := range peak {
 		peak[v] = f.start[v] + power*f.response.Peak(v)
 	}
-	p := Picture{Power: power}
+	p := Picture{Power: power, Peak: peak}
 	for i := range f.Points {
 		x := &f.Points[i]
 		h := PointHeat{Name: x.Name, Kind: x.Kind, Member: x.Member, At: x.At, Peak: x.start + power*x.Rise, State: Solid}
@@ -351,13 +351,20 @@ type Aim struct {
 // Balance finds the aim at which both toes melt at the same power.
 func (f *Field) Balance() (Aim, error) {
 	toe := [2]geometry.Point{f.j.weld.Feet[0].Toe, f.j.weld.Feet[1].Toe}
+	// Touching faces give both roots one node: each node is solved once.
 	var nodes []int
 	var points []*Point
+	var which []int
 	for i := range f.Points {
-		if f.Points[i].Kind != EdgePoint {
-			nodes = append(nodes, f.nodes[i])
-			points = append(points, &f.Points[i])
+		if f.Points[i].Kind == EdgePoint {
+			continue
 		}
+		k := slices.Index(nodes, f.nodes[i])
+		if k < 0 {
+			k = len(nodes)
+			nodes = append(nodes, f.nodes[i])
+		}
+		points, which = append(points, &f.Points[i]), append(which, k)
 	}
 	if len(points) != 4 {
 		return Aim{}, nil
@@ -372,7 +379,7 @@ func (f *Field) Balance() (Aim, error) {
 		rise := tr.Rise(a.At)
 		var p [4]float64
 		for k := range p {
-			p[k] = powerFor(points[k].melt-points[k].start, rise[k])
+			p[k] = powerFor(points[k].melt-points[k].start, rise[which[k]])
 		}
 		a.Root, a.Toes = max(p[0], p[1]), [2]float64{p[2], p[3]}
 		return a

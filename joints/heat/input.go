@@ -3,6 +3,7 @@ package heat
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fay/geometry"
@@ -190,14 +191,7 @@ func (j *joint) connect() {
 	}
 }
 
-func (j *joint) has(m int) bool {
-	for _, x := range j.members {
-		if x == m {
-			return true
-		}
-	}
-	return false
-}
+func (j *joint) has(m int) bool { return slices.Contains(j.members, m) }
 
 func (j *joint) join(m int) {
 	if m >= 0 && m < len(j.in.Members) && !j.has(m) {

@@ -37,9 +37,8 @@ type Material struct {
 	Source        Source // of the constants
 }
 
-func (m *Material) volumetric() float64  { return m.Density * m.HeatCapacity }
-func (m *Material) diffusivity() float64 { return m.Conductivity / m.volumetric() }
-func (m *Material) effusivity() float64  { return math.Sqrt(m.Conductivity * m.volumetric()) }
+func (m *Material) volumetric() float64 { return m.Density * m.HeatCapacity }
+func (m *Material) effusivity() float64 { return math.Sqrt(m.Conductivity * m.volumetric()) }
 
 // melting is the heat that takes a cubic metre from a temperature to liquid.
 func (m *Material) melting(from float64) float64 {

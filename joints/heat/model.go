@@ -194,7 +194,7 @@ func (m *model) cooling(q, from, to float64) (float64, bool) {
 				break
 			}
 		}
-		for range 50 {
+		for range 36 {
 			mid := 0.5 * (lo + hi)
 			if q*m.rise(-mid) > level {
 				lo = mid

@@ -118,6 +118,7 @@ const (
 	cautionFaces      = "Root result assumes faces touch as stated; a gap removes the path."
 	cautionT85        = "t8/5: EN 1011-2 formula, unalloyed and low-alloy steel only, T0 < 500 °C."
 	cautionCeiling    = "Preheat value is a ceiling, not a target; 5xxx above 3 % Mg: avoid lingering at 66-204 °C."
+	cautionRough      = "Root power of grooves, edges, open corners and joints of more than three ways is rough in closed form (0.3 to 1.6 times the field's in trials): use the field."
 	cautionDissimilar = "Different metals: root power of the closed form was off by up to a quarter against finite elements; whether the metals can be welded to each other at all is another question."
 	cautionProtect    = "Arc light, fumes and hot metal hurt: protect eyes, skin and lungs; the local code and a qualified procedure decide, not this estimate."
 )
@@ -137,16 +138,20 @@ func (j *joint) cautions(r *Result) {
 	if r.T85 != nil {
 		c = append(c, cautionT85)
 	}
+	if !j.checked() {
+		c = append(c, cautionRough)
+	}
 	if j.dissimilar() {
 		c = append(c, cautionDissimilar)
 	}
 	for f, foot := range j.weld.Feet {
-		if foot.OnEdge && j.weld.Kind == joints.FilletWeld && float64(foot.Leg) >= lapWarning*float64(j.thickness(f)) {
+		if foot.OnEdge && j.weld.Kind == joints.FilletWeld && float64(foot.Leg) >= lapWarning*float64(j.thickness(f))*(1-1e-9) {
 			c = append(c, fmt.Sprintf("The leg stands on %s of the %s's edge: its corner is likely to wash away before the root melts.",
 				percent(float64(foot.Leg)/float64(j.thickness(f))), j.name(f)))
 		}
 	}
-	r.Cautions = append(c, cautionProtect)
+	c = append(c, cautionProtect)
+	r.Cautions = c
 }
 
 func (j *joint) dissimilar() bool {

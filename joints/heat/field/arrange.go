@@ -67,11 +67,11 @@ func arrange(g grid, regions []Region) (*arrangement, bool) {
 func (a *arrangement) point(p gp) int32 {
 	for i, q := range a.pts {
 		if float64(dist2(p, q)) <= a.near*a.near {
-			return int32(i)
+			return number(i)
 		}
 	}
 	a.pts = append(a.pts, p)
-	return int32(len(a.pts) - 1)
+	return number(len(a.pts) - 1)
 }
 
 func (a *arrangement) add(u, v int32) {
@@ -85,7 +85,6 @@ func (a *arrangement) add(u, v int32) {
 func (a *arrangement) cutOnce() bool {
 	old := a.segs
 	a.segs = nil
-	changed := false
 	seen := make(map[[2]int32]bool, len(old))
 	boxes := make([][4]int64, len(old))
 	pad := int64(a.near) + 1
@@ -106,7 +105,7 @@ func (a *arrangement) cutOnce() bool {
 			}
 		}
 	}
-	changed = len(a.pts) != corners
+	changed := len(a.pts) != corners
 	type stop struct {
 		v int32
 		t float64
@@ -118,19 +117,19 @@ func (a *arrangement) cutOnce() bool {
 		l := math.Hypot(dx, dy)
 		stops = stops[:0]
 		for v, x := range a.pts {
-			if x.x < boxes[i][0] || x.x > boxes[i][2] || x.y < boxes[i][1] || x.y > boxes[i][3] || int32(v) == s[0] || int32(v) == s[1] {
+			if x.x < boxes[i][0] || x.x > boxes[i][2] || x.y < boxes[i][1] || x.y > boxes[i][3] || number(v) == s[0] || number(v) == s[1] {
 				continue
 			}
 			ex, ey := float64(x.x-p.x), float64(x.y-p.y)
 			t := (ex*dx + ey*dy) / l
 			if t > 0 && t < l && math.Abs(ex*dy-ey*dx)/l <= a.near {
 				k := len(stops)
-				stops = append(stops, stop{int32(v), t})
+				stops = append(stops, stop{number(v), t})
 				for k > 0 && stops[k-1].t > t {
 					stops[k] = stops[k-1]
 					k--
 				}
-				stops[k] = stop{int32(v), t}
+				stops[k] = stop{number(v), t}
 			}
 		}
 		prev := s[0]

@@ -29,6 +29,7 @@ func BenchmarkField(b *testing.B) {
 }
 
 func fieldOnce(b *testing.B, p Params) {
+	b.Helper()
 	m := mustMesh(b, p)
 	r := mustSolve(b, m, midFace)
 	values := make([]float64, m.Nodes())

@@ -20,7 +20,7 @@ func (m *Mesh) Contours(values []float64, level float64) [][]geometry.Point {
 		}
 		return k
 	}
-	var pieces []piece
+	pieces := make([]piece, 0, 64)
 	starts := make(map[sideKey]int32)
 	ends := make(map[sideKey]bool)
 	for _, t := range m.tris {
@@ -48,7 +48,7 @@ func (m *Mesh) Contours(values []float64, level float64) [][]geometry.Point {
 		if above == 2 { // the odd corner is low: keep the high side on the left
 			p = piece{p.to, p.from}
 		}
-		starts[p.from] = int32(len(pieces))
+		starts[p.from] = number(len(pieces))
 		ends[p.to] = true
 		pieces = append(pieces, p)
 	}
@@ -69,12 +69,12 @@ func (m *Mesh) Contours(values []float64, level float64) [][]geometry.Point {
 	}
 	for i := range pieces { // open lines from their beginning
 		if !used[i] && !ends[pieces[i].from] {
-			follow(int32(i))
+			follow(number(i))
 		}
 	}
 	for i := range pieces {
 		if !used[i] {
-			follow(int32(i))
+			follow(number(i))
 		}
 	}
 	return lines

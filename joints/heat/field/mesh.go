@@ -148,12 +148,12 @@ func NewMesh(p Params) (*Mesh, error) {
 		}
 	}
 	if max(box.Width(), box.Height()) < 1e-3 {
-		return nil, geometryFault("regions", "the outlines are points", "give outlines with an area")
+		return nil, geometryFault("the outlines are points", "give outlines with an area")
 	}
 	g := newGrid(box)
 	arr, ok := arrange(g, p.Regions)
 	if !ok {
-		return nil, geometryFault("regions", "the outlines cross each other over and over", "simplify the section")
+		return nil, geometryFault("the outlines cross each other over and over", "simplify the section")
 	}
 	r := &refiner{triangulation: newTriangulation(), g: g, regions: p.Regions, size: p.Sizing, limit: limit + outer}
 	num := make([]int32, len(arr.pts))
@@ -164,7 +164,7 @@ func NewMesh(p Params) (*Mesh, error) {
 	for i, s := range segs {
 		segs[i] = [2]int32{num[s[0]], num[s[1]]}
 		if !r.constrain(segs[i][0], segs[i][1]) {
-			return nil, geometryFault("regions", "the outlines cannot be joined into one section", "simplify the section")
+			return nil, geometryFault("the outlines cannot be joined into one section", "simplify the section")
 		}
 	}
 	r.label()
@@ -174,7 +174,7 @@ func NewMesh(p Params) (*Mesh, error) {
 	}
 	m := r.mesh()
 	if len(m.tris) == 0 {
-		return nil, geometryFault("regions", "the outlines enclose nothing", "give outlines with an area")
+		return nil, geometryFault("the outlines enclose nothing", "give outlines with an area")
 	}
 	m.part(p.Seams)
 	if err := m.hang(p.Cuts, p.Regions); err != nil {
@@ -183,8 +183,8 @@ func NewMesh(p Params) (*Mesh, error) {
 	return m, nil
 }
 
-func geometryFault(field, rule, remedy string) error {
-	return joints.Faults{{Code: joints.FaultGeometry, Field: field, Rule: rule, Remedy: remedy}}
+func geometryFault(rule, remedy string) error {
+	return joints.Faults{{Code: joints.FaultGeometry, Field: "regions", Rule: rule, Remedy: remedy}}
 }
 
 // mesh takes the triangles that lie in a region.
@@ -205,7 +205,7 @@ func (r *refiner) mesh() *Mesh {
 		var t [3]int32
 		for k, v := range c.v {
 			if num[v] == none {
-				num[v] = int32(len(m.nodes))
+				num[v] = number(len(m.nodes))
 				m.nodes = append(m.nodes, r.g.from(r.p[v]))
 			}
 			t[k] = num[v]
@@ -228,7 +228,7 @@ func (m *Mesh) part(seams []Seam) {
 	}
 	conductance := make(map[[2]int32]float64, len(seams))
 	for _, s := range seams {
-		conductance[[2]int32{int32(min(s.A, s.B)), int32(max(s.A, s.B))}] = s.Conductance
+		conductance[[2]int32{number(min(s.A, s.B)), number(max(s.A, s.B))}] = s.Conductance
 	}
 	type open struct {
 		tri  [2]int32
@@ -244,7 +244,7 @@ func (m *Mesh) part(seams []Seam) {
 			key := keyOf(t[k], t[(k+1)%3])
 			j, seen := first[key]
 			if !seen {
-				first[key] = int32(i)
+				first[key] = number(i)
 				continue
 			}
 			a, b := m.region[i], m.region[j]
@@ -253,7 +253,7 @@ func (m *Mesh) part(seams []Seam) {
 				continue
 			}
 			cut[key] = true
-			sides = append(sides, open{[2]int32{j, int32(i)}, key, h})
+			sides = append(sides, open{[2]int32{j, number(i)}, key, h})
 			onSeam[key[0]], onSeam[key[1]] = true, true
 		}
 	}
@@ -264,13 +264,13 @@ func (m *Mesh) part(seams []Seam) {
 	for i, t := range m.tris {
 		for _, v := range t {
 			if onSeam[v] {
-				around[v] = append(around[v], int32(i))
+				around[v] = append(around[v], number(i))
 			}
 		}
 	}
 	// Doubling changes the triangles, so groups are found on the old ones.
 	old := append([][3]int32(nil), m.tris...)
-	for v := range int32(len(m.nodes)) {
+	for v := range number(len(m.nodes)) {
 		fan := around[v]
 		group := make([]int, len(fan))
 		groups := 0
@@ -293,7 +293,7 @@ func (m *Mesh) part(seams []Seam) {
 			}
 		}
 		for n := 2; n <= groups; n++ {
-			copyOf := int32(len(m.nodes))
+			copyOf := number(len(m.nodes))
 			m.nodes = append(m.nodes, m.nodes[v])
 			for s, t := range fan {
 				if group[s] != n {
@@ -351,7 +351,7 @@ func (m *Mesh) hang(cuts []Cut, regions []Region) error {
 	var faults joints.Faults
 	taken := make(map[int32]int)
 	for i, c := range cuts {
-		t := tie{region: int32(c.Region), metal: regions[c.Region].Metal,
+		t := tie{region: number(c.Region), metal: regions[c.Region].Metal,
 			thickness: c.From.Dist(c.To) * mm, length: c.Length * mm}
 		if c.Length == 0 {
 			t.length = math.Inf(1)

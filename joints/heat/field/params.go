@@ -91,11 +91,12 @@ var (
 )
 
 const (
-	mostCorners = 4096  // of all regions together
-	mostBeyond  = 1e6   // mm of a fin
-	mm          = 1e-3  // m
-	unboundedFn = 3.0   // m, the shortest stand-in for a plate without end
-	equalMetal  = 1e-12 // relative, below which two metals are one
+	mostCorners = 4096   // of all regions together
+	mostNodes   = 200000 // of a mesh, whatever is asked for
+	mostBeyond  = 1e6    // mm of a fin
+	mm          = 1e-3   // m
+	unboundedFn = 3.0    // m, the shortest stand-in for a plate without end
+	equalMetal  = 1e-12  // relative, below which two metals are one
 )
 
 type checker struct{ faults joints.Faults }
@@ -173,6 +174,9 @@ func (p *Params) check() error {
 		c.point(name+".from", k.From)
 		c.point(name+".to", k.To)
 		c.number(name+".length", k.Length, joints.Range{Min: 0, Max: mostBeyond})
+	}
+	if p.NodeLimit > mostNodes {
+		c.add(joints.FaultRange, "node-limit", strconv.Itoa(p.NodeLimit), fmt.Sprintf("at most %d nodes", mostNodes), "give a smaller limit")
 	}
 	c.number("sizing.min", p.Sizing.Min, SizeRange)
 	c.number("sizing.grow", p.Sizing.Grow, GrowRange)

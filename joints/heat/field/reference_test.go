@@ -17,19 +17,22 @@ const dataDir = "../../../testdata/heat"
 
 // reference is a supplied mesh with its load and answers.
 type reference struct {
-	Name  string
-	Props struct{ K, Rho, Cp, Ts, Tl, L float64 }
-	V     float64
-	Sigma float64
-	Q     float64
-	T0    float64
-	Xi    []float64
-	Nodes [][2]float64
-	Tris  [][3]int32
-
-	Region []int32
-	Load   []float64
-	PeakT  []float64 `json:"peak_T"`
+	Props struct {
+		Conductivity float64 `json:"k"`
+		Density      float64 `json:"rho"`
+		HeatCapacity float64 `json:"cp"`
+		Liquidus     float64 `json:"Tl"`
+	} `json:"props"`
+	Speed  float64      `json:"v"`
+	Spot   float64      `json:"sigma"`
+	Power  float64      `json:"q"`
+	Start  float64      `json:"T0"`
+	Ahead  []float64    `json:"xi"`
+	Nodes  [][2]float64 `json:"nodes"`
+	Tris   [][3]int32   `json:"tris"`
+	Region []int32      `json:"region"`
+	Load   []float64    `json:"load"`
+	PeakT  []float64    `json:"peak_T"`
 
 	ProbeNodes map[string]int       `json:"probe_nodes"`
 	ProbeTXi   map[string][]float64 `json:"probe_T_xi"`
@@ -58,7 +61,7 @@ func readReference(tb testing.TB, name string) *reference {
 }
 
 func (r *reference) mesh() *Mesh {
-	metal := Metal{r.Props.K, r.Props.Rho * r.Props.Cp}
+	metal := Metal{r.Props.Conductivity, r.Props.Density * r.Props.HeatCapacity}
 	m := &Mesh{metals: []Metal{metal, metal, metal}, tris: r.Tris}
 	for _, p := range r.Nodes {
 		m.nodes = append(m.nodes, geometry.Point{X: p[0] * 1e3, Y: p[1] * 1e3})
@@ -85,24 +88,35 @@ func TestSuppliedMeshes(t *testing.T) {
 			}
 			metal, _ := m.uniform()
 			a := metal.Diffusivity()
-			times, u := s.pulse([][]float64{load}, ref.Sigma*ref.Sigma/a/20, 60)
-			b := &basis{sys: s, u: u, w: weights(times, ref.Xi, a, ref.V, ref.Sigma), per: len(times)}
+			times, u := s.pulse([][]float64{load}, ref.Spot*ref.Spot/a/20, 60)
+			b := &basis{sys: s, u: u, w: weights(times, ref.Ahead, a, ref.Speed, ref.Spot), per: len(times)}
 			worst := 0.0
 			peaks := b.peaks(0)
 			for i, want := range ref.PeakT {
-				worst = max(worst, math.Abs(ref.T0+ref.Q*peaks[s.dof[i]]-want))
+				worst = max(worst, math.Abs(ref.Start+ref.Power*peaks[s.dof[i]]-want))
 			}
 			t.Logf("worst difference of peaks %.2g K over %d nodes", worst, len(ref.PeakT))
 			if worst > 0.01 {
 				t.Errorf("peaks: want within 0.01 K, got %v K", worst)
 			}
-			r := &Response{mesh: m, b: b, Ahead: ref.Xi, peak: peaks}
+			r := &Response{mesh: m, b: b, Ahead: ref.Ahead, peak: peaks}
 			for probe, node := range ref.ProbeNodes {
 				got := r.Curve(node)
 				for j, want := range ref.ProbeTXi[probe] {
-					if d := math.Abs(ref.T0 + ref.Q*got[j] - want); d > 0.01 {
-						t.Errorf("%s at %g m: want %v, off by %v K", probe, ref.Xi[j], want, d)
+					if d := math.Abs(ref.Start + ref.Power*got[j] - want); d > 0.01 {
+						t.Errorf("%s at %g m: want %v, off by %v K", probe, ref.Ahead[j], want, d)
 					}
+				}
+			}
+			values := make([]float64, m.Nodes())
+			for i := range values {
+				values[i] = ref.Start + ref.Power*r.Peak(i)
+			}
+			area := m.AreaAbove(values, ref.Props.Liquidus)
+			for g, name := range []string{"base", "stem", "fillet"} {
+				// The other program sampled its triangles in 64 parts.
+				if want := ref.FusedArea[name]; math.Abs(area[g]-want) > 0.01*want+0.02 {
+					t.Errorf("fused area of the %s: want %v mm², got %v", name, want, area[g])
 				}
 			}
 			index := []int{0, 20, 40, 60, len(times) - 1}

@@ -1,7 +1,6 @@
 package field
 
 import (
-	"container/heap"
 	"math"
 
 	"fay/geometry"
@@ -70,9 +69,9 @@ func (r *refiner) label() {
 		if mark[s] {
 			continue
 		}
-		group, todo = group[:0], append(todo[:0], int32(s))
+		group, todo = group[:0], append(todo[:0], number(s))
 		mark[s] = true
-		best, largest := int32(s), int64(-1)
+		best, largest := number(s), int64(-1)
 		for len(todo) > 0 {
 			t := todo[len(todo)-1]
 			todo = todo[:len(todo)-1]
@@ -104,7 +103,7 @@ func (r *refiner) centroid(t int32) geometry.Point {
 func (r *refiner) regionAt(p geometry.Point) int32 {
 	for i := range r.regions {
 		if insidePolygon(r.regions[i].Outline, p) {
-			return int32(i)
+			return number(i)
 		}
 	}
 	return none
@@ -162,7 +161,7 @@ func (r *refiner) divideSides(segs [][2]int32) bool {
 			prev = next
 		}
 		n := int(math.Ceil(sum[k] - 0.2))
-		if n > r.limit {
+		if len(r.p)+n > r.limit {
 			return false
 		}
 		from := s[0]
@@ -191,15 +190,41 @@ type bad struct {
 
 type badQueue []bad
 
-func (q badQueue) Len() int           { return len(q) }
-func (q badQueue) Less(i, j int) bool { return q[i].priority > q[j].priority }
-func (q badQueue) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
-func (q *badQueue) Push(x any)        { *q = append(*q, x.(bad)) }
-func (q *badQueue) Pop() any {
-	old := *q
-	x := old[len(old)-1]
-	*q = old[:len(old)-1]
-	return x
+// push and pop keep a heap with the worst triangle at its head.
+func (q *badQueue) push(b bad) {
+	h := append(*q, b)
+	for i := len(h) - 1; i > 0; {
+		up := (i - 1) / 2
+		if h[up].priority >= h[i].priority {
+			break
+		}
+		h[i], h[up] = h[up], h[i]
+		i = up
+	}
+	*q = h
+}
+
+func (q *badQueue) pop() bad {
+	h := *q
+	top := h[0]
+	last := len(h) - 1
+	h[0] = h[last]
+	h = h[:last]
+	for i := 0; ; {
+		worst := i
+		for c := 2*i + 1; c <= 2*i+2 && c < last; c++ {
+			if h[c].priority > h[worst].priority {
+				worst = c
+			}
+		}
+		if worst == i {
+			break
+		}
+		h[i], h[worst] = h[worst], h[i]
+		i = worst
+	}
+	*q = h
+	return top
 }
 
 // judge queues a triangle that is too large or too sharp.
@@ -216,7 +241,7 @@ func (r *refiner) judge(t int32) {
 		shape = radius / (shapeFactor * shortest)
 	}
 	if worst := max(size, shape); worst > 1 {
-		heap.Push(&r.queue, bad{t, c.v, worst})
+		r.queue.push(bad{t, c.v, worst})
 	}
 }
 
@@ -224,12 +249,12 @@ func (r *refiner) judge(t int32) {
 // limit is reached.
 func (r *refiner) refine() bool {
 	for t := range r.t {
-		r.judge(int32(t))
+		r.judge(number(t))
 	}
 	r.changed = r.changed[:0]
 	r.touched = &r.changed
-	for r.queue.Len() > 0 {
-		b := heap.Pop(&r.queue).(bad)
+	for len(r.queue) > 0 {
+		b := r.queue.pop()
 		if r.t[b.t].v != b.v {
 			continue
 		}
@@ -252,7 +277,7 @@ func (r *refiner) improve(b bad) {
 	t, blocked := r.walk(b.t, c)
 	if blocked != none {
 		if r.halve(t, blocked) && r.t[b.t].v == b.v {
-			heap.Push(&r.queue, b)
+			r.queue.push(b)
 		}
 		return
 	}
@@ -290,7 +315,7 @@ func (r *refiner) improve(b bad) {
 		}
 		if split {
 			if r.t[b.t].v == b.v {
-				heap.Push(&r.queue, b)
+				r.queue.push(b)
 			}
 			return
 		}

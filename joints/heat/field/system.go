@@ -45,13 +45,13 @@ func (m *Mesh) assemble(explicit bool, far float64) *system {
 	}
 	for _, t := range m.ties {
 		for _, v := range t.nodes {
-			s.dof[v] = int32(s.n)
+			s.dof[v] = number(s.n)
 		}
 		s.n++
 	}
 	for i := range s.dof {
 		if s.dof[i] == none {
-			s.dof[i] = int32(s.n)
+			s.dof[i] = number(s.n)
 			s.n++
 		}
 	}
@@ -93,19 +93,19 @@ func (m *Mesh) assemble(explicit bool, far float64) *system {
 		pair(s.dof[l.a], s.dof[l.b], l.g)
 	}
 	for i, t := range m.ties {
-		end := finEnd{int32(i), t.thickness, t.metal, t.length, t.region}
+		end := finEnd{number(i), t.thickness, t.metal, t.length, t.region}
 		if !explicit {
 			s.fins = append(s.fins, end)
 			continue
 		}
 		reach := min(t.length, max(far, unboundedFn))
-		at, x, h := int32(i), 0.0, finStart*t.thickness
+		at, x, h := number(i), 0.0, finStart*t.thickness
 		for x < reach*(1-1e-12) {
 			h = min(h*finGrowth, reach-x)
 			if reach-x-h < 0.3*h {
 				h = reach - x
 			}
-			next := int32(s.n)
+			next := number(s.n)
 			s.n++
 			grow(s.n)
 			pair(at, next, t.metal.Conductivity*t.thickness/h)
@@ -148,17 +148,17 @@ func (s *system) compress(tri []triplet) {
 		where[i] = none
 	}
 	for i := range s.n {
-		begin := int32(len(s.col))
+		begin := number(len(s.col))
 		for q := start[i]; q < start[i+1]; q++ {
 			j, v := col[q], val[q]
 			if w := where[j]; w >= begin {
 				s.k[w] += v
 				continue
 			}
-			where[j] = int32(len(s.col))
+			where[j] = number(len(s.col))
 			s.col, s.k = append(s.col, j), append(s.k, v)
 		}
-		s.row[i+1] = int32(len(s.col))
+		s.row[i+1] = number(len(s.col))
 	}
 }
 
@@ -167,7 +167,7 @@ func (s *system) number(capacity [][]float64) {
 	perm := s.cuthillMcKee()
 	inv := make([]int32, s.n)
 	for i, o := range perm {
-		inv[o] = int32(i)
+		inv[o] = number(i)
 	}
 	row, col, k := make([]int32, s.n+1), make([]int32, len(s.col)), make([]float64, len(s.k))
 	at := 0
@@ -176,7 +176,7 @@ func (s *system) number(capacity [][]float64) {
 			col[at], k[at] = inv[s.col[q]], s.k[q]
 			at++
 		}
-		row[i+1] = int32(at)
+		row[i+1] = number(at)
 	}
 	s.row, s.col, s.k = row, col, k
 	shuffle := func(x []float64) []float64 {
@@ -235,7 +235,7 @@ func (s *system) cuthillMcKee() []int32 {
 		return level[queue[len(queue)-1]]
 	}
 	order := make([]int32, 0, s.n)
-	for i := range int32(s.n) {
+	for i := range number(s.n) {
 		if done[i] {
 			continue
 		}

@@ -14,6 +14,12 @@ type tri struct {
 
 const none = -1
 
+// number makes a short number of a count or index; the node limit keeps all of
+// them far below 2^31.
+func number(i int) int32 {
+	return int32(i) //nolint:gosec // bounded by mostNodes
+}
+
 // triangulation is a constrained Delaunay triangulation that grows point by
 // point.
 type triangulation struct {
@@ -88,8 +94,8 @@ func (tr *triangulation) scan(p gp) (t, side int32) {
 			}
 		}
 		if inside {
-			tr.last = int32(i)
-			return int32(i), side
+			tr.last = number(i)
+			return number(i), side
 		}
 	}
 	return tr.last, none
@@ -109,7 +115,7 @@ func (tr *triangulation) insert(p gp) int32 {
 	}
 	v := tr.newPoint(p, t)
 	o := tr.t[t]
-	t1, t2 := int32(len(tr.t)), int32(len(tr.t)+1)
+	t1, t2 := number(len(tr.t)), number(len(tr.t)+1)
 	tr.t = append(tr.t, tri{}, tri{})
 	tr.set(t, [3]int32{v, o.v[0], o.v[1]}, [3]int32{o.across[2], t1, t2}, [3]bool{o.fixed[2], false, false}, o.reg)
 	tr.set(t1, [3]int32{v, o.v[1], o.v[2]}, [3]int32{o.across[0], t2, t}, [3]bool{o.fixed[0], false, false}, o.reg)
@@ -124,7 +130,7 @@ func (tr *triangulation) insert(p gp) int32 {
 func (tr *triangulation) newPoint(p gp, t int32) int32 {
 	tr.p = append(tr.p, p)
 	tr.at = append(tr.at, t)
-	return int32(len(tr.p) - 1)
+	return number(len(tr.p) - 1)
 }
 
 func (tr *triangulation) set(t int32, v, across [3]int32, fixed [3]bool, reg int32) {
@@ -179,11 +185,11 @@ func (tr *triangulation) splitSide(t, side int32, p gp) int32 {
 	o := tr.t[t]
 	i, j, k := side, (side+1)%3, (side+2)%3
 	n := o.across[i]
-	t1 := int32(len(tr.t))
+	t1 := number(len(tr.t))
 	tr.t = append(tr.t, tri{})
 	n1 := int32(none)
 	if n != none {
-		n1 = int32(len(tr.t))
+		n1 = number(len(tr.t))
 		tr.t = append(tr.t, tri{})
 	}
 	f := o.fixed[i]
