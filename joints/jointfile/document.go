@@ -36,11 +36,9 @@ type Document struct {
 	Input    joints.Input
 	Section  joints.Section
 	Traveler Traveler
-	// Seams are the runs of weld along the part, Seam is the first of them,
-	// and Runs what all of them come to for each weld; all are empty where the
-	// input gives no seam.
+	// Seams are the runs of weld along the part, and Runs what all of them come
+	// to for each weld; both are empty where the input gives no seam.
 	Seams  []Seam
-	Seam   joints.Seam
 	Runs   []Total
 	Filler Filler
 	Checks []string // never nil

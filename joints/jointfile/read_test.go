@@ -77,7 +77,7 @@ func TestReadFile(t *testing.T) {
 	if d := cmp.Diff(traveler, doc.Traveler); d != "" {
 		t.Errorf("traveler (-want +got):\n%s", d)
 	}
-	if d := cmp.Diff(joints.Seam{Length: 180}, doc.Seam); d != "" {
+	if d := cmp.Diff(joints.Seam{Length: 180}, doc.Seams[0].Seam); d != "" {
 		t.Errorf("seam (-want +got):\n%s", d)
 	}
 	filler := jointfile.Filler{Type: "5183", Diameter: joints.Some(2.4), Process: "gtaw"}
@@ -494,7 +494,7 @@ func TestStarterGroups(t *testing.T) {
 	}
 	doc := read(t, strings.Join(out, "\n"))
 	if doc.Traveler.Job == "" || doc.Runs == nil || doc.Filler.Type == "" {
-		t.Errorf("groups were not read: %+v %+v %+v", doc.Traveler, doc.Seam, doc.Filler)
+		t.Errorf("groups were not read: %+v %+v %+v", doc.Traveler, doc.Seams, doc.Filler)
 	}
 }
 

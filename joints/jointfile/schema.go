@@ -47,14 +47,14 @@ func Schema() *jsonschema.Schema {
 		},
 	}
 	commonDefs(s.Defs)
-	var names []any
+	names := make([]any, 0, len(joints.Kinds))
 	for i := range joints.Kinds {
 		k := &joints.Kinds[i]
 		names = append(names, k.Name)
 		s.Defs[k.Name] = kindSchema(s.Defs, k)
 		s.AllOf = append(s.AllOf, &jsonschema.Schema{
 			If: &jsonschema.Schema{
-				Properties: map[string]*jsonschema.Schema{jointField: {Const: constant(k.Name)}}, Required: []string{jointField},
+				Properties: map[string]*jsonschema.Schema{jointField: {Const: new(any(k.Name))}}, Required: []string{jointField},
 			},
 			Then: &jsonschema.Schema{Ref: "#/$defs/" + k.Name},
 		})
@@ -105,8 +105,6 @@ func foldAny(words ...string) string {
 	return strings.Join(out, "|")
 }
 
-func constant(v any) *any { return &v }
-
 // object is a schema of names that refuses others.
 func object(description string) *jsonschema.Schema {
 	return &jsonschema.Schema{
@@ -131,7 +129,7 @@ func kindSchema(defs map[string]*jsonschema.Schema, k *joints.Kind) *jsonschema.
 	b := newBook(k)
 	s := object(k.Doc)
 	s.Title = k.Title
-	put(s, jointField, &jsonschema.Schema{Const: constant(k.Name)})
+	put(s, jointField, &jsonschema.Schema{Const: new(any(k.Name))})
 	for _, name := range []string{"title", unitsField} {
 		put(s, name, fieldSchema(b.fields[name]))
 	}

@@ -230,9 +230,6 @@ func (r *reading) measure(doc *Document, section *joints.Section, built bool, nu
 		seams[i].Runs = runs
 	}
 	doc.Runs = totals(seams)
-	if len(seams) > 0 {
-		doc.Seam = seams[0].Seam
-	}
 }
 
 // nameSeams names the first seam seams.1 in the faults of a list.

@@ -291,8 +291,11 @@ func round(v reflect.Value) reflect.Value {
 			out.Index(i).Set(round(v.Index(i)))
 		}
 	case reflect.Struct:
+		out.Set(v)
 		for i := range v.NumField() {
-			out.Field(i).Set(round(v.Field(i)))
+			if v.Type().Field(i).IsExported() { // others are not printed
+				out.Field(i).Set(round(v.Field(i)))
+			}
 		}
 	default:
 		return v

@@ -167,17 +167,19 @@ func TestSchemaRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, change := range map[string][2]string{
-		"another form":       {`"fay.result/1"`, `"fay.result/2"`},
-		"a null":             {`"weld_area_mm2": 4.5`, `"weld_area_mm2": null`},
-		"a negative area":    {`"weld_area_mm2": 4.5`, `"weld_area_mm2": -4.5`},
-		"a number as text":   {`"weld_area_mm2": 4.5`, `"weld_area_mm2": "4.5"`},
-		"a missing key":      {`"weld_area_mm2": 4.5,`, ``},
-		"an unknown key":     {`"weld_area_mm2": 4.5`, `"weld_area_mm2": 4.5, "weld_area_in2": 1`},
-		"an unknown verdict": {`"verdict": "met"`, `"verdict": "fine"`},
-		"an unknown unit":    {`"unit": "mm"`, `"unit": "inch"`},
-		"an unknown weld":    {`"kind": "fillet"`, `"kind": "seal"`},
-		"a point in space":   {`"centroid_mm": [`, `"centroid_mm": [0, `},
-		"no caution":         {`"cautions": [`, `"cautions": [], "notes": [`},
+		"another form":        {`"fay.result/1"`, `"fay.result/2"`},
+		"a null":              {`"weld_area_mm2": 4.5`, `"weld_area_mm2": null`},
+		"a null of an option": {`"convexity_mm": 0`, `"convexity_mm": null`},
+		"a null list":         {`"parameters": []`, `"parameters": null`},
+		"a negative area":     {`"weld_area_mm2": 4.5`, `"weld_area_mm2": -4.5`},
+		"a number as text":    {`"weld_area_mm2": 4.5`, `"weld_area_mm2": "4.5"`},
+		"a missing key":       {`"weld_area_mm2": 4.5,`, ``},
+		"an unknown key":      {`"weld_area_mm2": 4.5`, `"weld_area_mm2": 4.5, "weld_area_in2": 1`},
+		"an unknown verdict":  {`"verdict": "met"`, `"verdict": "fine"`},
+		"an unknown unit":     {`"unit": "mm"`, `"unit": "inch"`},
+		"an unknown weld":     {`"kind": "fillet"`, `"kind": "seal"`},
+		"a point in space":    {`"centroid_mm": [`, `"centroid_mm": [0, `},
+		"no caution":          {`"cautions": [`, `"cautions": [], "notes": [`},
 	} {
 		wrong := strings.Replace(good, change[0], change[1], 1)
 		if wrong == good {

@@ -45,7 +45,10 @@ const mm3PerCm3 = 1000
 // seams lists the seams and adds up their welds; both are nil where there are
 // none.
 func seams(given []jointfile.Seam, totals []jointfile.Total, kind string) ([]Seam, []Total) {
-	var out []Seam
+	if len(given) == 0 {
+		return nil, nil
+	}
+	out := make([]Seam, 0, len(given))
 	for i := range given {
 		g := &given[i]
 		s := Seam{
@@ -66,7 +69,7 @@ func seams(given []jointfile.Seam, totals []jointfile.Total, kind string) ([]Sea
 		}
 		out = append(out, s)
 	}
-	var sums []Total
+	sums := make([]Total, 0, len(totals))
 	for _, t := range totals {
 		sums = append(sums, Total{Weld: t.Weld, LengthMM: t.Length.Millimetres(), DepositedCm3: t.Volume / mm3PerCm3, FusedCm3: t.Fused / mm3PerCm3})
 	}

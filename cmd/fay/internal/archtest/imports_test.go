@@ -64,6 +64,7 @@ var outside = map[string][]string{
 var testOnly = []string{
 	"github.com/peterstace/simplefeatures",
 	"github.com/google/go-cmp",
+	"github.com/santhosh-tekuri/jsonschema",
 	"github.com/rogpeppe/go-internal",
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
 	"fay/joints/check/documents"
@@ -67,7 +68,7 @@ func (a *app) runCheck(o *checkOptions) error {
 	}
 	findings = check.Silence(findings, o.silence)
 	var out bytes.Buffer
-	res := result.New(result.Parts{Section: &j.doc.Section, Digest: j.doc.Digest, Findings: findings, Notes: j.allNotes()})
+	res := result.New(result.Parts{Section: &j.doc.Section, Seams: j.doc.Seams, Totals: j.doc.Runs, Digest: j.doc.Digest, Findings: findings, Notes: j.allNotes()})
 	switch form {
 	case asJSON:
 		err = result.WriteJSON(&out, res)
@@ -134,20 +135,34 @@ func (j *job) documents() []string {
 
 func (j *job) findings() ([]check.Finding, error) {
 	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units}
-	switch seam := &j.doc.Seam; {
-	case seam.Length > 0:
-		facts.SeamLength = joints.Some(seam.Length)
-	case seam.Around > 0:
-		facts.SeamLength = joints.Some(math.Pi * seam.Around)
-	}
-	if j.doc.Seam.Segment > 0 {
-		facts.EffectiveLength = joints.Some(j.doc.Seam.Segment)
+	// Rules on length ask for long runs: of several seams the shortest counts.
+	facts.Round = len(j.doc.Seams) > 0
+	for i := range j.doc.Seams {
+		seam := &j.doc.Seams[i]
+		length := seam.Length
+		if seam.Around > 0 {
+			length = math.Pi * seam.Around
+		} else {
+			facts.Round = false
+		}
+		run := length
+		if seam.Segment > 0 {
+			run = seam.Segment
+		}
+		facts.SeamLength, facts.EffectiveLength = shorter(facts.SeamLength, length), shorter(facts.EffectiveLength, run)
 	}
 	findings, err := documents.Run(facts, j.documents())
 	if err != nil {
 		return nil, j.placed(err, nil)
 	}
 	return findings, nil
+}
+
+func shorter(known joints.Opt, l geometry.Length) joints.Opt {
+	if known.Present && known.Value <= l {
+		return known
+	}
+	return joints.Some(l)
 }
 
 // placed gives faults found after reading their place in the input; names maps

@@ -106,6 +106,8 @@ type paramEntry struct {
 	With    *withEntry  `json:"with,omitempty"`
 	FitUp   bool        `json:"fit_up"`
 	Doc     string      `json:"doc"`
+
+	without []string // the values of With's choice that do not make it apply
 }
 
 type boundEntry struct {
@@ -156,6 +158,11 @@ func paramEntries(params []joints.Param) []paramEntry {
 		e.Limits, e.Usual = bounds(p.Limits, e.Unit), bounds(p.Usual, e.Unit)
 		if p.With != nil {
 			e.With = &withEntry{p.With.Choice, p.With.Values}
+			for j := range params {
+				if params[j].Name == p.With.Choice {
+					e.without = slices.DeleteFunc(slices.Clone(params[j].Choices), p.With.Holds)
+				}
+			}
 		}
 		if p.Group != "" {
 			for j := range params {
@@ -340,7 +347,11 @@ func (b *boundEntry) text(unit joints.Unit) string {
 func (p *paramEntry) applies() string {
 	var out []string
 	if p.With != nil {
-		out = append(out, p.With.text())
+		text := p.With.text()
+		if n := len(p.without); n > 0 && n < len(p.With.Values) {
+			text = p.With.Choice + " not " + strings.Join(p.without, ", ")
+		}
+		out = append(out, text)
 	}
 	if len(p.OneOf) > 1 {
 		others := slices.DeleteFunc(slices.Clone(p.OneOf), func(name string) bool { return name == p.Name })

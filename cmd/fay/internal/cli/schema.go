@@ -95,7 +95,7 @@ var settingForms = map[string]func() *jsonschema.Schema{
 	"units":             func() *jsonschema.Schema { return oneOf("mm", "in") },
 	"inches":            func() *jsonschema.Schema { return oneOf(config.Fractions, config.Decimals) },
 	"denominator":       func() *jsonschema.Schema { return oneOf(2, 4, 8, 16, 32, 64) },
-	"sheet":             func() *jsonschema.Schema { return oneOf(config.A4, config.Letter) },
+	"sheet":             func() *jsonschema.Schema { return oneOf(config.A4, config.A3, config.Letter) },
 	"orientation":       func() *jsonschema.Schema { return oneOf(config.Auto, config.Portrait, config.Landscape) },
 	"language":          func() *jsonschema.Schema { return oneOf(config.ISO, config.US) },
 	"style":             func() *jsonschema.Schema { return oneOf(string(config.Auto), string(config.ISO), string(config.US)) },

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -234,7 +235,7 @@ func TestKindsAreComplete(t *testing.T) {
 			}
 			params := k.Params
 			for _, w := range k.Welds {
-				params = append(params[:len(params):len(params)], w.Params...)
+				params = append(slices.Clip(params), w.Params...)
 			}
 			for _, p := range params {
 				if !strings.Contains(out, p.Name) || format != string(asJSON) && !strings.Contains(strings.ReplaceAll(out, `""`, `"`), p.Doc) {
