@@ -9,7 +9,7 @@ import (
 
 // Facts is all that rules may look at: the section and what the joint file
 // adds to it. Lengths that are absent are not known; rules that need them
-// cannot tell.
+// cannot tell. Facts remember what they printed: they serve one goroutine.
 type Facts struct {
 	Section *joints.Section
 	// Families names the metal family of each member (steel, stainless,
@@ -41,6 +41,8 @@ type Facts struct {
 	// Units chooses the column of documents that print mm and inches, and the
 	// unit of steps and remedies: UnitInch, or millimetres for all others.
 	Units geometry.Unit
+
+	shown [1 << shownBits]shown
 }
 
 // Position is a position of welding.
@@ -78,6 +80,11 @@ type Measured struct {
 // Inches reports whether the inch column of a document is to be read.
 func (f *Facts) Inches() bool { return f.Units == geometry.UnitInch }
 
+// Butts reports whether the members butt: many clauses are written for butt
+// joints by name, and other grooves, in T joints, plugs or beside a round, are
+// not meant.
+func (f *Facts) Butts() bool { return f.Section.Kind == "butt" }
+
 // RunLength is the length of one run of weld, where known.
 func (f *Facts) RunLength() joints.Opt {
 	if f.EffectiveLength.Present {
@@ -111,11 +118,14 @@ func (f *Facts) Fillets(rule func(w *joints.Weld) Finding) []Finding {
 // Each applies rule to every weld of the kinds and names the weld in its
 // findings; without one the rule is not applicable.
 func (f *Facts) Each(rule func(w *joints.Weld) Finding, kinds ...joints.WeldKind) []Finding {
-	findings := make([]Finding, 0, len(f.Section.Welds))
+	var findings []Finding
 	for i := range f.Section.Welds {
 		w := &f.Section.Welds[i]
 		if !slices.Contains(kinds, w.Kind) {
 			continue
+		}
+		if findings == nil {
+			findings = make([]Finding, 0, len(f.Section.Welds)-i)
 		}
 		finding := rule(w)
 		finding.Weld = w.ID

@@ -129,7 +129,8 @@ func Compare(provided float64, op Operator, required float64, unit joints.Unit) 
 	if !(provided >= 0) || !(required >= 0) || math.IsInf(provided, 1) || math.IsInf(required, 1) {
 		return Unknown("the values compared are not sizes")
 	}
-	f := Finding{Provided: new(provided), Required: new(required), Operator: op, Unit: unit, Verdict: NotMet}
+	numbers := &[3]float64{provided, required} // one piece of memory: checks are many
+	f := Finding{Provided: &numbers[0], Required: &numbers[1], Operator: op, Unit: unit, Verdict: NotMet}
 	small, large := required, provided // met where small ≤ large
 	if op == AtMost {
 		small, large = provided, required
@@ -137,15 +138,16 @@ func Compare(provided float64, op Operator, required float64, unit joints.Unit) 
 	if small <= large*(1+slack) {
 		f.Verdict = Met
 	}
-	switch ratio := small / large; {
+	ratio := &numbers[2]
+	switch *ratio = small / large; {
 	case small == 0:
-		f.Ratio = new(0.0)
-	case math.IsInf(ratio, 1):
+		*ratio = 0
+	case math.IsInf(*ratio, 1):
+		return f
 	case f.Verdict == Met:
-		f.Ratio = new(min(ratio, 1))
-	default:
-		f.Ratio = &ratio
+		*ratio = min(*ratio, 1)
 	}
+	f.Ratio = ratio
 	return f
 }
 

@@ -63,11 +63,6 @@ func legsOf(f *Facts, w *joints.Weld, findings []Finding) LegRange {
 
 func limits(f *Facts, w *joints.Weld, findings []Finding, memory bool) LegRange {
 	r := LegRange{Weld: w.ID}
-	for i := range w.Feet {
-		if foot := &w.Feet[i]; foot.EdgeRemaining.Present {
-			r.take(AtMost, LegLimit{LegMM: float64(foot.Leg + foot.EdgeRemaining.Value), Member: f.Name(w, i), For: f.Name(w, i)})
-		}
-	}
 	for i := range findings {
 		d := &findings[i]
 		if d.Weld != w.ID || d.Provenance == Memory && !memory {
@@ -75,6 +70,12 @@ func limits(f *Facts, w *joints.Weld, findings []Finding, memory bool) LegRange 
 		}
 		for _, b := range d.Legs {
 			r.take(b.Operator, LegLimit{LegMM: b.LegMM, Member: b.Member, For: b.For, Rule: d.Rule, Provenance: d.Provenance})
+		}
+	}
+	// Last, so that a rule with the same limit is named before the geometry.
+	for i := range w.Feet {
+		if foot := &w.Feet[i]; foot.EdgeRemaining.Present {
+			r.take(AtMost, LegLimit{LegMM: float64(foot.Leg + foot.EdgeRemaining.Value), Member: f.Name(w, i), For: f.Name(w, i)})
 		}
 	}
 	r.Empty = r.Least != nil && r.Most != nil && r.Least.LegMM > r.Most.LegMM*(1+slack)

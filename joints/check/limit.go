@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"strings"
 
 	"fay/joints"
 )
@@ -157,6 +158,14 @@ func (c *Comparison) Check(f *Facts, w *joints.Weld) Finding {
 	}
 	if finding.Verdict == NotMet && c.quantity.mend != nil {
 		finding.Mend = c.quantity.mend(f, w, c.op, bound)
+		if c.limit.Of == Throat && strings.Contains(finding.Mend, " leg") {
+			finding.Mend = "" // the limit changes with the leg
+			finding.AddNote("closing the gap brings the edge down, the legs with it, and with the throat the limit")
+			return finding
+		}
+		if finding.Mend == "" && c.quantity.hopeless != "" {
+			finding.AddNote(c.quantity.hopeless)
+		}
 	}
 	return finding
 }

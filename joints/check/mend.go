@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"strings"
 
 	"fay/geometry"
 	"fay/joints"
@@ -18,11 +19,23 @@ func (f *Facts) LargerLegs(w *joints.Weld, least geometry.Length) (mend, note st
 	return "a leg of at least " + f.ShowAtLeast(least) + " on both members", ""
 }
 
+// reach is how far beyond the corner across the gap a leg must end at least.
+const reach = 1.1
+
+// ShorterLegs is the remedy of legs over most, or, where a leg that short would
+// not reach across the gap, no remedy and the reason.
+func (f *Facts) ShorterLegs(w *joints.Weld, most geometry.Length) (mend, note string) {
+	if f.RoundDown(most) <= reach*Corner(w) || f.RoundDown(most) < geometry.Length(joints.LegRange.Min) {
+		return "", "no leg of at most " + f.Show(most) + " reaches across the gap"
+	}
+	return "legs of at most " + f.ShowAtMost(most), ""
+}
+
 // closer is the remedy of a gap over most. Under a skewed member cut square the
 // gap is mostly a wedge, which only another cut closes; and an edge comes down
 // with the gap, so that a leg may have to follow.
 func (f *Facts) closer(w *joints.Weld, most geometry.Length) string {
-	return f.CloserGap(w, most, f.ShowAtMost(most))
+	return f.CloserGap(w, f.RoundDown(most), f.ShowAtMost(most))
 }
 
 // CloserGap is the remedy of a gap over most, which is printed as shown. It is
@@ -31,7 +44,7 @@ func (f *Facts) closer(w *joints.Weld, most geometry.Length) string {
 func (f *Facts) CloserGap(w *joints.Weld, most geometry.Length, shown string) string {
 	mend := "a gap of at most " + shown
 	for i := range f.Section.Measures {
-		if m := &f.Section.Measures[i]; m.Name == "wedge gap" && m.Value == float64(w.Gap) {
+		if m := &f.Section.Measures[i]; strings.HasSuffix(m.Name, "wedge gap") && m.Value == float64(w.Gap) {
 			for j := range f.Section.Welds {
 				if f.Section.Welds[j].Kind == joints.GrooveWeld {
 					return ""
@@ -42,6 +55,9 @@ func (f *Facts) CloserGap(w *joints.Weld, most geometry.Length, shown string) st
 		}
 	}
 	edge := w.Feet[1]
+	if w.Feet[0].OnEdge && edge.OnEdge {
+		return mend + ", with the legs to fit" // the outside of a corner closes with its gap
+	}
 	if down := w.Gap - most; edge.EdgeRemaining.Present && edge.EdgeRemaining.Value < down {
 		mend += " and a leg of at most " + f.ShowAtMost(edge.Leg+edge.EdgeRemaining.Value-down) + " on the edge of the " + f.Name(w, 1)
 	}
@@ -56,9 +72,8 @@ func Corner(w *joints.Weld) geometry.Length {
 }
 
 // LegForThroat is the leg of an equal fillet in the place of w whose effective
-// throat is a, the gap and a hollow face counted.
-func LegForThroat(w *joints.Weld, a geometry.Length) geometry.Length {
-	hollow := max(0, -w.Convexity)
+// throat is a, the gap and a face hollow by so much counted, and no penetration.
+func LegForThroat(w *joints.Weld, a, hollow geometry.Length) geometry.Length {
 	return (a+hollow)/geometry.Length((w.Dihedral/2).Cos()) + Corner(w)
 }
 

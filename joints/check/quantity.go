@@ -18,12 +18,20 @@ type Quantity struct {
 	// Numbers are those of ISO 6520-1 that imperfections of this quantity have.
 	Numbers []string
 	Read    func(*Facts, *joints.Weld) Reading
+	// Record says why a plan does not have the quantity, which only a
+	// cut-and-etch record does; empty for all others.
+	Record string
 	// mend says what to change for the bound; nil where a section shows nothing
 	// that could be set.
 	mend func(f *Facts, w *joints.Weld, op Operator, bound float64) string
+	// hopeless says why mend may find nothing to change.
+	hopeless string
 	// bound adds to a finding what follows for legs and gap; may be nil.
 	bound func(f *Facts, w *joints.Weld, op Operator, bound float64, finding *Finding)
 }
+
+// Wedge says why a gap cannot be closed: see [Facts.CloserGap].
+const Wedge = "the gap is the wedge under a prepared member; weld it as a part of the groove"
 
 // Reading is the value of a quantity, or the verdict of not having one.
 type Reading struct {
@@ -147,9 +155,9 @@ var (
 	HiLo = Quantity{Name: "hi-lo", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"507"},
 		Doc: "offset of butting members' surfaces from the alignment asked for",
 		Read: onGrooves(planMeasured(func(m *Measured) joints.Opt { return m.HiLo },
-			func(f *Facts, w *joints.Weld) Reading {
-				if !w.CapWidth.Present {
-					return inapplicable("the members do not butt")
+			func(f *Facts, _ *joints.Weld) Reading {
+				if !f.Butts() {
+					return inapplicable("speaks of members that butt")
 				}
 				return Reading{Value: math.Abs(f.MeasureOr("hi-lo", 0))}
 			})),
@@ -164,7 +172,7 @@ var (
 		Read: onFillets(planMeasured(func(m *Measured) joints.Opt { return m.Gap },
 			func(_ *Facts, w *joints.Weld) Reading { return planned(w.Gap) })),
 		mend:  func(f *Facts, w *joints.Weld, _ Operator, bound float64) string { return f.closer(w, lengthOf(bound)) },
-		bound: gapBound}
+		bound: gapBound, hopeless: Wedge}
 	RootOpening = Quantity{Name: "root-opening", Symbol: "b", Unit: joints.UnitMM,
 		Doc:  "separation of the members at the root of a groove",
 		Read: onGrooves(func(_ *Facts, w *joints.Weld) Reading { return planned(w.Gap) }),
@@ -187,11 +195,12 @@ var (
 	LegMaximum = Quantity{Name: "leg-maximum", Symbol: "z", Unit: joints.UnitMM,
 		Doc:  "longer leg of a fillet",
 		Read: onFillets(func(f *Facts, w *joints.Weld) Reading { return readLegs(f, w, math.Max) }),
-		mend: func(f *Facts, _ *joints.Weld, op Operator, bound float64) string {
+		mend: func(f *Facts, w *joints.Weld, op Operator, bound float64) string {
 			if op == AtLeast {
 				return ""
 			}
-			return "legs of at most " + f.ShowAtMost(lengthOf(bound))
+			mend, _ := f.ShorterLegs(w, lengthOf(bound))
+			return mend
 		},
 		bound: func(_ *Facts, _ *joints.Weld, op Operator, bound float64, finding *Finding) {
 			if op == AtMost {
@@ -217,34 +226,34 @@ var (
 			return Reading{Value: least}
 		})}
 
-	Undercut = Quantity{Name: "undercut", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"5011", "5012"},
+	Undercut = Quantity{Name: "undercut", Symbol: "h", Record: "a plan has no undercut", Unit: joints.UnitMM, Numbers: []string{"5011", "5012"},
 		Doc: "depth of an undercut", Read: onlyMeasured("undercut", func(m *Measured) joints.Opt { return m.Undercut }), mend: repaired("undercut")}
-	RootUndercut = Quantity{Name: "root-undercut", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"5013"},
+	RootUndercut = Quantity{Name: "root-undercut", Symbol: "h", Record: "a plan has no root undercut", Unit: joints.UnitMM, Numbers: []string{"5013"},
 		Doc:  "depth of a shrinkage groove beside the root of a butt weld",
 		Read: onGrooves(onlyMeasured("root undercut", func(m *Measured) joints.Opt { return m.RootUndercut })), mend: repaired("root undercut")}
-	Underfill = Quantity{Name: "underfill", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"509", "511"},
+	Underfill = Quantity{Name: "underfill", Symbol: "h", Record: "a plan has no underfill", Unit: joints.UnitMM, Numbers: []string{"509", "511"},
 		Doc:  "depth of a groove's face under the surface",
 		Read: onGrooves(onlyMeasured("underfill", func(m *Measured) joints.Opt { return m.Underfill })), mend: repaired("underfill")}
-	RootConcavity = Quantity{Name: "root-concavity", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"515"},
+	RootConcavity = Quantity{Name: "root-concavity", Symbol: "h", Record: "a plan has no root concavity", Unit: joints.UnitMM, Numbers: []string{"515"},
 		Doc:  "depth of a hollow root",
 		Read: onGrooves(onlyMeasured("root concavity", func(m *Measured) joints.Opt { return m.RootConcavity })), mend: repaired("root concavity")}
-	RunOver = Quantity{Name: "run-over", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"506"},
+	RunOver = Quantity{Name: "run-over", Symbol: "h", Record: "a plan has no metal run over the toe", Unit: joints.UnitMM, Numbers: []string{"506"},
 		Doc: "weld metal lying on a member beyond the toe without fusion", Read: onlyMeasured("metal run over the toe", func(m *Measured) joints.Opt { return m.RunOver }),
 		mend: func(*Facts, *joints.Weld, Operator, float64) string { return "grind off what lies on the member" }}
-	LackOfFusion = Quantity{Name: "lack-of-fusion", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"401"},
+	LackOfFusion = Quantity{Name: "lack-of-fusion", Symbol: "h", Record: "a plan has no lack of fusion", Unit: joints.UnitMM, Numbers: []string{"401"},
 		Doc: "depth without fusion at a face", Read: onlyMeasured("lack of fusion", func(m *Measured) joints.Opt { return m.LackOfFusion }), mend: repaired("lack of fusion")}
-	LackOfPenetration = Quantity{Name: "lack-of-penetration", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"4021"},
+	LackOfPenetration = Quantity{Name: "lack-of-penetration", Symbol: "h", Record: "a plan has no lack of penetration", Unit: joints.UnitMM, Numbers: []string{"4021"},
 		Doc: "root left unwelded in a butt weld made from one side",
 		Read: onGrooves(func(f *Facts, w *joints.Weld) Reading {
-			if !w.CapWidth.Present || len(f.Section.Welds) > 1 {
+			if !f.Butts() || len(f.Section.Welds) > 1 {
 				return inapplicable("speaks of butt welds made from one side")
 			}
 			return onlyMeasured("lack of penetration", func(m *Measured) joints.Opt { return m.LackOfPenetration })(f, w)
 		}), mend: repaired("lack of penetration")}
-	ThroatShortfall = Quantity{Name: "throat-shortfall", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"5213"},
+	ThroatShortfall = Quantity{Name: "throat-shortfall", Symbol: "h", Record: ownThroat, Unit: joints.UnitMM, Numbers: []string{"5213"},
 		Doc:  "by how much the throat of a fillet came out under the planned effective throat",
 		Read: throatDeparture(1), mend: repaired("shortfall of the throat")}
-	ThroatExcess = Quantity{Name: "throat-excess", Symbol: "h", Unit: joints.UnitMM, Numbers: []string{"5214"},
+	ThroatExcess = Quantity{Name: "throat-excess", Symbol: "h", Record: ownThroat, Unit: joints.UnitMM, Numbers: []string{"5214"},
 		Doc:  "by how much the throat of a fillet came out over the planned effective throat",
 		Read: throatDeparture(-1)}
 )
@@ -288,20 +297,20 @@ func readLegs(f *Facts, w *joints.Weld, of func(a, b float64) float64) Reading {
 
 // readToeAngle leaves out a groove's end without a toe: where a flush face
 // meets the continuous member in its corner.
-func readToeAngle(_ *Facts, w *joints.Weld) Reading {
+func readToeAngle(f *Facts, w *joints.Weld) Reading {
 	if w.Kind == joints.EdgeWeld {
 		return inapplicable("an edge weld has no toes on a surface")
 	}
 	least, found := math.Inf(1), false
 	for i := range w.Feet {
 		foot := &w.Feet[i]
-		if w.Kind == joints.GrooveWeld && !w.CapWidth.Present && foot.Leg == 0 {
+		if w.Kind == joints.GrooveWeld && !f.Butts() && foot.Leg == 0 {
 			continue
 		}
 		least, found = math.Min(least, foot.ToeAngle.Degrees()), true
 	}
 	if !found {
-		return inapplicable("the weld is flush")
+		return inapplicable("the weld has no toe on a plate")
 	}
 	return Reading{Value: least}
 }
@@ -313,14 +322,17 @@ func flatterFace(_ *Facts, w *joints.Weld, _ Operator, _ float64) string {
 	return "a longer leg on the member with the steeper toe"
 }
 
+const ownThroat = "a plan has the throat it plans"
+
 func throatDeparture(sign geometry.Length) func(*Facts, *joints.Weld) Reading {
 	read := onlyMeasured("throat", func(m *Measured) joints.Opt { return m.Throat })
 	return onFillets(func(f *Facts, w *joints.Weld) Reading {
 		r := read(f, w)
-		if r.Verdict == "" {
+		switch r.Verdict {
+		case "":
 			r.Value = math.Max(0, float64(sign)*(float64(w.EffectiveThroat)-r.Value))
-		} else if r.Verdict == NotApplicable {
-			r.Note = "a plan has the throat it plans"
+		case NotApplicable:
+			r.Note = ownThroat
 		}
 		return r
 	})

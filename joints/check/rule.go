@@ -41,7 +41,11 @@ type Document struct {
 // Run applies the rules of the documents in order. Every finding is complete
 // with rule, source and provenance; the result is never nil.
 func Run(facts *Facts, documents []Document) []Finding {
-	findings := make([]Finding, 0, 16)
+	rules := 0
+	for i := range documents {
+		rules += len(documents[i].Rules)
+	}
+	findings := make([]Finding, 0, rules*(1+len(facts.Section.Welds))/2)
 	for i := range documents {
 		d := &documents[i]
 		note := ""
@@ -50,7 +54,10 @@ func Run(facts *Facts, documents []Document) []Finding {
 		}
 		for j := range d.Rules {
 			r := &d.Rules[j]
-			for _, f := range r.Check(facts) {
+			first := len(findings)
+			findings = append(findings, r.Check(facts)...)
+			for k := first; k < len(findings); k++ {
+				f := &findings[k]
 				f.Rule, f.Title, f.Source = r.ID, r.Title, r.Source
 				if f.Provenance == "" {
 					f.Provenance = r.Provenance
@@ -61,7 +68,6 @@ func Run(facts *Facts, documents []Document) []Finding {
 				if note != "" && f.Verdict != NotApplicable {
 					f.AddNote(note)
 				}
-				findings = append(findings, f)
 			}
 		}
 	}

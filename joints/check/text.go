@@ -20,10 +20,30 @@ const (
 // Show prints a length in the unit of the facts: mm to three decimals,
 // inches to four: finer than two sizes that compare differently in a shop.
 func (f *Facts) Show(l geometry.Length) string {
+	// Rules show the same few lengths again and again.
+	bits := math.Float64bits(float64(l))
+	place := &f.shown[(bits*0x9e3779b97f4a7c15)>>(64-shownBits)]
+	if place.text == "" || place.length != l || place.unit != f.Units {
+		*place = shown{length: l, unit: f.Units, text: f.length(l)}
+	}
+	return place.text
+}
+
+func (f *Facts) length(l geometry.Length) string {
 	if f.Inches() {
 		return trim(l.Inches(), 4) + " in"
 	}
 	return trim(float64(l), 3) + " mm"
+}
+
+// shownBits is the size of the memory for printed lengths, as a power of two.
+const shownBits = 5
+
+// shown is a length that was printed.
+type shown struct {
+	length geometry.Length
+	unit   geometry.Unit
+	text   string
 }
 
 // RoundUp returns the smallest length not under l that can be set on the bench:

@@ -6,6 +6,7 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
+	"fay/joints/check/clause"
 )
 
 // Table J2.4, minimum size of fillet welds, by the thinner part joined. Read in
@@ -82,7 +83,7 @@ func checkMinimumLeg(f *check.Facts, w *joints.Weld) check.Finding {
 			return finding
 		}
 	}
-	finding.Mend = "a leg of at least " + f.ShowAtLeast(row.leg.Of(f)) + " on both members"
+	clause.Larger(f, w, row.leg.Of(f), &finding)
 	return finding
 }
 

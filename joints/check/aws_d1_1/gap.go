@@ -19,7 +19,6 @@ var (
 
 const (
 	gapClause = "assembly, gaps of fillet welds"
-	wedge     = "the gap is the wedge under a prepared member; weld it as a part of the groove"
 	read      = "app.aws.org/forum/topic_show.pl?pid=287661 and ?tid=20460"
 )
 
@@ -41,7 +40,7 @@ var gapMaximum = check.Rule{
 			if finding.Verdict == check.NotMet {
 				finding.Mend = f.CloserGap(w, most.Of(f), most.Show(f))
 				if finding.Mend == "" {
-					finding.AddNote(wedge)
+					finding.AddNote(check.Wedge)
 				}
 			}
 			return finding

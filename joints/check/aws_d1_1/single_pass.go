@@ -1,6 +1,8 @@
 package awsd11
 
 import (
+	"slices"
+
 	"fay/joints"
 	"fay/joints/check"
 )
@@ -61,7 +63,7 @@ func checkPass(f *check.Facts, w *joints.Weld) check.Finding {
 	}
 	for i := range passRows {
 		r := &passRows[i]
-		if !contains(r.processes, f.Process) {
+		if !slices.Contains(r.processes, f.Process) {
 			continue
 		}
 		most, ok := r.most[f.Position]

@@ -1,6 +1,7 @@
 package awsd11
 
 import (
+	"slices"
 	"strconv"
 
 	"fay/geometry"
@@ -122,7 +123,7 @@ func checkLoss(f *check.Facts, w *joints.Weld) check.Finding {
 	var z geometry.Length
 	known, forbidden := false, false
 	for _, r := range rows {
-		if f.Process != "" && !contains(r.processes, f.Process) {
+		if f.Process != "" && !slices.Contains(r.processes, f.Process) {
 			continue
 		}
 		known = true
@@ -153,13 +154,4 @@ func or(s, other string) string {
 		return other
 	}
 	return s
-}
-
-func contains(list []string, s string) bool {
-	for _, v := range list {
-		if v == s {
-			return true
-		}
-	}
-	return false
 }

@@ -33,7 +33,7 @@ var reinforcingFillet = check.Rule{
 	Values: check.Table{Columns: []string{"smallest leg"}, Rows: [][]string{{"t1/4, need not exceed " + filletMost.String()}}},
 	Check: func(f *check.Facts) []check.Finding {
 		return f.Each(func(w *joints.Weld) check.Finding {
-			if w.CapWidth.Present {
+			if f.Butts() || w.Dihedral == 0 {
 				return check.Inapplicable("speaks of grooves in T and corner joints")
 			}
 			t := f.Thickness(w.Feet[1].Member)

@@ -105,7 +105,7 @@ var rigidity = check.Rule{
 					finding.AddNote("one leg is under the range and one over it")
 				}
 			default:
-				finding.Mend = "legs of at most " + f.ShowAtMost(most)
+				clause.Shorter(f, w, most, &finding)
 			}
 			return finding
 		})

@@ -85,8 +85,10 @@ func (t *LegTable) Check(f *check.Facts, w *joints.Weld) check.Finding {
 	}
 	least := t.leg(f, entry, thin)
 	leg := min(w.Feet[0].Leg, w.Feet[1].Leg)
+	mend := least
 	if basis == NotKnown {
 		if other := t.leg(f, thick, thin); other != least {
+			mend = max(least, other) // sure to be enough
 			if leg >= least*(1-1e-9) && leg < other*(1-1e-9) {
 				finding := check.Unknown(why + ": " + f.ShowAtLeast(least) + " for the thinner part, " + f.ShowAtLeast(other) + " for the thicker")
 				finding.LegAtLeast(least, f.Name(w, thinner(f, w)))
@@ -118,7 +120,7 @@ func (t *LegTable) Check(f *check.Facts, w *joints.Weld) check.Finding {
 		finding.AddNote("legs are measured along the members; a gauge reads less on a skewed joint")
 	}
 	if finding.Verdict == check.NotMet {
-		Larger(f, w, least, &finding)
+		Larger(f, w, mend, &finding)
 	}
 	return finding
 }
@@ -134,6 +136,15 @@ func thinner(f *check.Facts, w *joints.Weld) int {
 // Larger adds the remedy of legs under least, or why there is none.
 func Larger(f *check.Facts, w *joints.Weld, least geometry.Length, finding *check.Finding) {
 	mend, note := f.LargerLegs(w, least)
+	finding.Mend = mend
+	if note != "" {
+		finding.AddNote(note)
+	}
+}
+
+// Shorter adds the remedy of legs over most, or why there is none.
+func Shorter(f *check.Facts, w *joints.Weld, most geometry.Length, finding *check.Finding) {
+	mend, note := f.ShorterLegs(w, most)
 	finding.Mend = mend
 	if note != "" {
 		finding.AddNote(note)
@@ -164,7 +175,7 @@ func Throat(f *check.Facts, w *joints.Weld, least geometry.Length, member string
 		finding.Step(s.Symbols, s.Numbers, s.Result)
 	}
 	finding.Step("a ≥ a_min", f.Show(w.EffectiveThroat)+" ≥ "+f.Show(least), string(finding.Verdict))
-	leg := check.LegForThroat(w, least)
+	leg := check.LegForThroat(w, least, max(0, -w.Convexity))
 	finding.LegAtLeast(leg, member)
 	if gap := check.GapForThroat(w, least); gap.Present {
 		finding.GapAtMost(gap.Value)

@@ -73,7 +73,10 @@ func Beta(ratio float64) float64 {
 // ends. A long weld is no fault: what counts of it is for the calculation.
 func EndLoaded(f *check.Facts, w *joints.Weld) check.Finding {
 	run := f.RunLength()
-	if !run.Present {
+	switch {
+	case !run.Present && !f.EndLoaded:
+		return check.Inapplicable("not said to be loaded at its ends")
+	case !run.Present:
 		return check.Unknown("the length of the weld is not given")
 	}
 	leg := min(w.Feet[0].Leg, w.Feet[1].Leg)

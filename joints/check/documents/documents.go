@@ -149,16 +149,18 @@ func Run(facts *check.Facts, ids []string) ([]check.Finding, error) {
 	return check.Run(facts, chosen), nil
 }
 
-func find(id string) *check.Document {
+// byID finds documents by their ids in lower case.
+var byID = func() map[string]*check.Document {
+	m := make(map[string]*check.Document, len(all)+len(empty))
 	for _, list := range [][]check.Document{all, empty} {
 		for i := range list {
-			if strings.EqualFold(list[i].ID, strings.TrimSpace(id)) {
-				return &list[i]
-			}
+			m[strings.ToLower(list[i].ID)] = &list[i]
 		}
 	}
-	return nil
-}
+	return m
+}()
+
+func find(id string) *check.Document { return byID[strings.ToLower(strings.TrimSpace(id))] }
 
 func contains(documents []check.Document, id string) bool {
 	for i := range documents {
@@ -188,15 +190,33 @@ func unknown(i int, id string) joints.Fault {
 	near := joints.Nearest(id, ids)
 	switch {
 	case len(levels) > 0:
-		f.Rule = "has no such level"
+		word := "choice"
+		if _, level, _ := strings.Cut(levels[0], "/"); len(level) == 1 {
+			word = "level"
+		}
+		f.Rule = "has no such " + word
 		if !strings.Contains(id, "/") {
-			f.Rule = "needs a level"
+			f.Rule = "needs a " + word
 		}
 		f.Remedy = "use one of " + strings.Join(levels, ", ")
 	case near != "":
 		f.Remedy = "did you mean " + near + "?"
 	default:
-		f.Remedy = "use one of " + strings.Join(ids, ", ")
+		f.Remedy = "use one of " + strings.Join(alike(document, ids), ", ")
 	}
 	return f
+}
+
+// alike are the ids that begin with name, or else those that run by default.
+func alike(name string, ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		if name != "" && strings.HasPrefix(id, strings.ToLower(name)) {
+			out = append(out, id)
+		}
+	}
+	if len(out) == 0 {
+		return Default()
+	}
+	return out
 }

@@ -19,7 +19,7 @@ var cmpApprox = cmpopts.EquateApprox(1e-12, 0)
 
 func TestTable(t *testing.T) {
 	seen := map[string]bool{}
-	for _, d := range documents.All() {
+	for _, d := range documents.Known() {
 		if d.ID == "" || d.Title == "" || len(d.Rules) == 0 || seen[d.ID] {
 			t.Errorf("document %q: no id or title, no rules, or there twice", d.ID)
 		}
@@ -65,10 +65,12 @@ func TestUnknownDocuments(t *testing.T) {
 		{"checks[0]", "aisc-360-15", "is not a rule document on file", "did you mean aisc-360-16?"},
 		{"checks[2]", "iso-5817-2014", "needs a level", levels},
 		{"checks[3]", "iso-5817-2014/E", "has no such level", levels},
-		{"checks[4]", "", "is not a rule document on file", "use one of " + strings.Join(documents.IDs(), ", ")},
-		{"checks[5]", "aws-d1.1", "is not a rule document on file", "use one of " + strings.Join(documents.IDs(), ", ")},
+		{"checks[4]", "", "is not a rule document on file", "use one of aisc-360-16, aws-d1.1-reported, iso-5817-2014/C"},
+		{"checks[5]", "aws-d1.1", "is not a rule document on file", "use one of aws-d1.1-reported, aws-d1.1-reported/cyclic, aws-d1.1-2015/prequalified, aws-d1.1-2020/prequalified"},
+		{"checks[6]", "blodgett", "needs a choice", "use one of blodgett/full-strength, blodgett/rigidity"},
+		{"checks[7]", "iso-10042", "needs a level", "use one of iso-10042/B, iso-10042/C, iso-10042/D"},
 	}
-	_, err := documents.Run(&check.Facts{}, []string{"aisc-360-15", "aisc-360-16", "iso-5817-2014", "iso-5817-2014/E", "", "aws-d1.1"})
+	_, err := documents.Run(&check.Facts{}, []string{"aisc-360-15", "aisc-360-16", "iso-5817-2014", "iso-5817-2014/E", "", "aws-d1.1", "blodgett", "iso-10042"})
 	var faults joints.Faults
 	if !errors.As(err, &faults) {
 		t.Fatalf("want faults, got %v", err)
@@ -93,12 +95,11 @@ func TestSeveralEditionsAtOnce(t *testing.T) {
 	}
 	var got []string
 	for _, f := range findings {
-		got = append(got, f.Rule+" "+f.Weld)
+		if f.Weld != "" && strings.HasSuffix(f.Rule, "/503") {
+			got = append(got, f.Rule+" "+f.Weld)
+		}
 	}
-	want := []string{
-		"iso-5817-2014/D/503 arrow", "iso-5817-2014/D/503 other", "iso-5817-2014/D/512 arrow", "iso-5817-2014/D/512 other",
-		"iso-5817-2014/B/503 arrow", "iso-5817-2014/B/503 other", "iso-5817-2014/B/512 arrow", "iso-5817-2014/B/512 other",
-	}
+	want := []string{"iso-5817-2014/D/503 arrow", "iso-5817-2014/D/503 other", "iso-5817-2014/B/503 arrow", "iso-5817-2014/B/503 other"}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error("-want +got", d)
 	}
@@ -123,6 +124,7 @@ func TestFindings(t *testing.T) {
 				{Symbols: "z = min(z_base, z_stem) ≥ z_min", Numbers: "4 mm ≥ 5 mm", Result: "not met"},
 			},
 			Mend: "a leg of at least 5 mm on both members",
+			Legs: []check.Bound{{Operator: check.AtLeast, LegMM: 5, For: "stem"}},
 		}},
 		"leg too small in inches": {check.Facts{Section: thick, Units: geometry.UnitInch, Families: []string{"aluminium", "aluminium"}}, "aisc-360-16", "aisc-360-16/J2.4", check.Finding{
 			Title: "Smallest leg by the thinner part", Source: aisc, Provenance: check.Primary, Weld: "arrow",
@@ -134,6 +136,7 @@ func TestFindings(t *testing.T) {
 			},
 			Mend: "a leg of at least 3/16 in on both members",
 			Note: "AISC 360-16 is written for steel, not for aluminium",
+			Legs: []check.Bound{{Operator: check.AtLeast, LegMM: 3.0 / 16 * 25.4, For: "stem"}},
 		}},
 		"an edge too thin for the table": {check.Facts{Section: thin}, "aisc-360-16", "aisc-360-16/J2.4", check.Finding{
 			Title: "Smallest leg by the thinner part", Source: aisc, Provenance: check.Primary, Weld: "arrow",
@@ -144,6 +147,7 @@ func TestFindings(t *testing.T) {
 				{Symbols: "z = min(z_lower, z_upper) ≥ z_min", Numbers: "2.4 mm ≥ 3 mm", Result: "not met"},
 			},
 			Note: "no leg meets this and J2.2b: the edge of the upper carries 2.5 mm at most",
+			Legs: []check.Bound{{Operator: check.AtLeast, LegMM: 3, For: "upper"}},
 		}},
 		"no length given": {check.Facts{Section: thick}, "aisc-360-16", "aisc-360-16/J2.2b-length", check.Finding{
 			Title: "Smallest effective length", Source: check.Source{Document: "ANSI/AISC 360", Edition: "2016", Clause: "J2.2b, minimum length"},

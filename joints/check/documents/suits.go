@@ -1,8 +1,6 @@
 package documents
 
 import (
-	"slices"
-
 	"fay/geometry"
 	awsd112020 "fay/joints/check/aws_d1_1_2020"
 	bs3019 "fay/joints/check/bs_3019"
@@ -24,9 +22,9 @@ var tables = []*preparation.Table{
 // degrees, each with the value to start a plan from. The result may be empty and
 // is never nil.
 func Suits(thickness geometry.Length, family, process string) []preparation.Preparation {
-	out := []preparation.Preparation{}
+	out := make([]preparation.Preparation, 0, 16) // as many as suit most plates
 	for _, t := range tables {
 		out = append(out, t.Suits(thickness, family, process)...)
 	}
-	return slices.Clip(out)
+	return out
 }

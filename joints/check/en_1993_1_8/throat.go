@@ -82,10 +82,14 @@ var annexLargest = check.Rule{
 			finding := check.Compare(float64(w.EffectiveThroat), check.AtMost, float64(most), joints.UnitMM)
 			finding.Step("a_max = 0.7·t_min", "t_min = "+f.Show(t), "a_max = "+f.Show(most))
 			finding.Step("a ≤ a_max", f.Show(w.EffectiveThroat)+" ≤ "+f.Show(most), string(finding.Verdict))
-			leg := check.LegForThroat(w, most)
+			if w.Proven {
+				finding.AddNote("the proven penetration is part of the throat, so that the leg alone does not bound it")
+				return finding
+			}
+			leg := check.LegForThroat(w, most, 0)
 			finding.LegAtMost(leg, "")
 			if finding.Verdict == check.NotMet {
-				finding.Mend = "legs of at most " + f.ShowAtMost(leg)
+				clause.Shorter(f, w, leg, &finding)
 			}
 			return finding
 		})

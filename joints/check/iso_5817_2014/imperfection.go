@@ -47,7 +47,12 @@ type imperfection struct {
 	// only says for which welds the row is meant; nil means all that have the
 	// quantity.
 	only func(f *check.Facts, w *joints.Weld) bool
+
+	nothing string // what is said where no weld shows it
 }
+
+// onlyButts is for rows that are meant for butt welds.
+func onlyButts(f *check.Facts, _ *joints.Weld) bool { return f.Butts() }
 
 // comparison is a cell ready to compare.
 type comparison struct {
@@ -56,10 +61,13 @@ type comparison struct {
 }
 
 // rule makes the rule of a level.
-func (i imperfection) rule(l Level) check.Rule {
+func (i *imperfection) rule(l Level) check.Rule {
+	row := *i // the levels share the table, not what is made of it
+	i = &row
 	if i.op == "" {
 		i.op = check.AtMost
 	}
+	i.nothing = "no weld here has a " + strings.ReplaceAll(i.quantity.Name, "-", " ")
 	comparisons := make([]comparison, 0, 2)
 	values := check.Table{Columns: []string{"plates", "limit, " + unitWord(i.quantity.Unit), "values"}}
 	weakest := check.Provenance("")
@@ -100,7 +108,10 @@ func (c *cell) text(q *check.Quantity, op check.Operator) string {
 }
 
 func (i *imperfection) check(f *check.Facts, comparisons []comparison) []check.Finding {
-	findings := make([]check.Finding, 0, len(f.Section.Welds))
+	if i.quantity.Record != "" && len(f.Measured) == 0 {
+		return []check.Finding{check.Inapplicable(i.quantity.Record)}
+	}
+	var findings []check.Finding
 	for j := range f.Section.Welds {
 		w := &f.Section.Welds[j]
 		if i.only != nil && !i.only(f, w) {
@@ -111,6 +122,9 @@ func (i *imperfection) check(f *check.Facts, comparisons []comparison) []check.F
 			continue
 		}
 		finding.Weld = w.ID
+		if findings == nil {
+			findings = make([]check.Finding, 0, len(f.Section.Welds)-j)
+		}
 		findings = append(findings, finding)
 	}
 	if len(findings) == 0 {
@@ -139,7 +153,7 @@ func (i *imperfection) silent(f *check.Facts) check.Finding {
 			return check.Inapplicable(r.Note)
 		}
 	}
-	return check.Inapplicable("no weld here has a " + strings.ReplaceAll(i.quantity.Name, "-", " "))
+	return check.Inapplicable(i.nothing)
 }
 
 func (i *imperfection) compare(f *check.Facts, w *joints.Weld, comparisons []comparison) check.Finding {

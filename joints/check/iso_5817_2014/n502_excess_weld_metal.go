@@ -9,6 +9,7 @@ var excessWeldMetalRow = imperfection{
 	number: "502", title: "Excess weld metal of a butt weld", quantity: &check.CapHeight,
 	read: read2007,
 	doc:  "The height of the cap over its toes, planned or measured, against a limit that grows with its width.",
+	only: onlyButts,
 	cells: []cell{
 		{LevelD, allPlates, plain, check.Limit{Base: 1, Factor: 0.25, Of: check.Width, Most: 10}, check.Secondary},
 		{LevelC, allPlates, plain, check.Limit{Base: 1, Factor: 0.15, Of: check.Width, Most: 7}, check.Secondary},

@@ -22,6 +22,7 @@ var convexityLimits = []limit{
 
 func excessConvexity(l Level) check.Rule {
 	row := at(convexityLimits, l)
+	formula := fmt.Sprintf("h_max = min(%v mm + %v·b, %v mm)", row.base, row.factor, row.most)
 	return check.Rule{
 		ID:         ruleID(l, "503"),
 		Title:      "Excessive convexity of a fillet, level " + string(l),
@@ -35,18 +36,17 @@ func excessConvexity(l Level) check.Rule {
 			Rows:    [][]string{{string(l), fmt.Sprintf("%v + %v·b", row.base, row.factor), fmt.Sprint(row.most)}},
 		},
 		Check: func(f *check.Facts) []check.Finding {
-			return fillets(f, func(w *joints.Weld) check.Finding { return checkConvexity(f, w, row) })
+			return fillets(f, func(w *joints.Weld) check.Finding { return checkConvexity(f, w, row, formula) })
 		},
 	}
 }
 
-func checkConvexity(f *check.Facts, w *joints.Weld, row limit) check.Finding {
+func checkConvexity(f *check.Facts, w *joints.Weld, row limit, formula string) check.Finding {
 	r := check.Convexity.Read(f, w)
 	h := geometry.Length(r.Value)
 	most := geometry.Length(row.of(float64(w.FaceWidth)))
 	finding := check.Compare(float64(h), check.AtMost, float64(most), joints.UnitMM)
-	finding.Step(fmt.Sprintf("h_max = min(%v mm + %v·b, %v mm)", row.base, row.factor, row.most),
-		"b = "+f.Show(w.FaceWidth), "h_max = "+f.Show(most))
+	finding.Step(formula, "b = "+f.Show(w.FaceWidth), "h_max = "+f.Show(most))
 	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
 	if r.Measured {
 		finding.AddNote("measured")

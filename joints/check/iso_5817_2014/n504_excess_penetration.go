@@ -8,6 +8,7 @@ var excessPenetrationRow = imperfection{
 	number: "504", title: "Excess penetration", quantity: &check.RootHeight,
 	read: read2007,
 	doc:  "The height of the root reinforcement, planned or measured, against a limit that grows with the width of the root.",
+	only: onlyButts,
 	cells: []cell{
 		{LevelD, thinPlates, plain, check.Limit{Base: 1, Factor: 0.6, Of: check.RootWidth}, check.Secondary},
 		{LevelD, thickPlates, plain, check.Limit{Base: 1, Factor: 1, Of: check.RootWidth, Most: 5}, check.Secondary},

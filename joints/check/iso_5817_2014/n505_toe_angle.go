@@ -16,7 +16,7 @@ var (
 			{LevelC, allPlates, plain, check.Limit{Base: 110}, check.Secondary},
 			{LevelB, allPlates, plain, check.Limit{Base: 150}, check.Secondary},
 		},
-		only: func(_ *check.Facts, w *joints.Weld) bool { return w.CapWidth.Present },
+		only: func(f *check.Facts, _ *joints.Weld) bool { return f.Butts() },
 	}
 	filletToes = imperfection{
 		number: "505", title: "Incorrect weld toe", quantity: &check.ToeAngle, op: check.AtLeast,
@@ -25,7 +25,7 @@ var (
 			{LevelC, allPlates, plain, check.Limit{Base: 100}, check.Secondary},
 			{LevelB, allPlates, plain, check.Limit{Base: 110}, check.Secondary},
 		},
-		only: func(_ *check.Facts, w *joints.Weld) bool { return !w.CapWidth.Present },
+		only: func(f *check.Facts, _ *joints.Weld) bool { return !f.Butts() },
 	}
 )
 

@@ -21,6 +21,7 @@ var asymmetryLimits = []limit{
 
 func asymmetry(l Level) check.Rule {
 	row := at(asymmetryLimits, l)
+	formula := fmt.Sprintf("h_max = %v mm + %v·a", row.base, row.factor)
 	return check.Rule{
 		ID:         ruleID(l, "512"),
 		Title:      "Excessive asymmetry of a fillet, level " + string(l),
@@ -34,12 +35,12 @@ func asymmetry(l Level) check.Rule {
 			Rows:    [][]string{{string(l), fmt.Sprintf("%v + %v·a", row.base, row.factor)}},
 		},
 		Check: func(f *check.Facts) []check.Finding {
-			return fillets(f, func(w *joints.Weld) check.Finding { return checkAsymmetry(f, w, row) })
+			return fillets(f, func(w *joints.Weld) check.Finding { return checkAsymmetry(f, w, row, formula) })
 		},
 	}
 }
 
-func checkAsymmetry(f *check.Facts, w *joints.Weld, row limit) check.Finding {
+func checkAsymmetry(f *check.Facts, w *joints.Weld, row limit, formula string) check.Finding {
 	legs, made := [2]geometry.Length{w.Feet[0].Leg, w.Feet[1].Leg}, false
 	if m, ok := f.Measured[w.ID]; ok {
 		for i := range legs {
@@ -57,7 +58,7 @@ func checkAsymmetry(f *check.Facts, w *joints.Weld, row limit) check.Finding {
 	finding := check.Compare(float64(h), check.AtMost, float64(most), joints.UnitMM)
 	finding.Step("h = |z_"+f.Name(w, 0)+" − z_"+f.Name(w, 1)+"|",
 		"|"+f.Show(legs[0])+" − "+f.Show(legs[1])+"|", "h = "+f.Show(h))
-	finding.Step(fmt.Sprintf("h_max = %v mm + %v·a", row.base, row.factor), "a = "+f.Show(w.TheoreticalThroat), "h_max = "+f.Show(most))
+	finding.Step(formula, "a = "+f.Show(w.TheoreticalThroat), "h_max = "+f.Show(most))
 	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
 	switch {
 	case made:
@@ -99,7 +100,7 @@ const reach = 1.25
 // turning is the last value on the way from yes, where ok holds, to no, where
 // it does not.
 func turning(yes, no float64, ok func(float64) bool) float64 {
-	for range 60 {
+	for range 45 {
 		if mid := (yes + no) / 2; ok(mid) {
 			yes = mid
 		} else {

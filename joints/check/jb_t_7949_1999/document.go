@@ -128,6 +128,9 @@ func checkCap(f *check.Facts, w *joints.Weld, g Group) check.Finding {
 	finding := check.Compare(r.Value, check.AtMost, float64(most), joints.UnitMM)
 	finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
 	if finding.Verdict == check.NotMet {
+		if f.Position == "" {
+			most = capFlat // sure to be enough
+		}
 		finding.Mend = "a cap of at most " + f.ShowAtMost(most)
 	}
 	return finding

@@ -256,6 +256,9 @@ func (t *Table) Suits(thickness geometry.Length, family, process string) []Prepa
 		if r.RootFace.given && r.RootFace.For(thickness).Low >= float64(thickness) {
 			continue // the row leaves the thickness open, but its root face does not fit
 		}
+		if !r.roundFits(thickness) {
+			continue
+		}
 		angle, n := r.Angle, sides(r)
 		angle.Low, angle.High, angle.Nominal = n*angle.Low, n*angle.High, n*angle.Nominal
 		out = append(out, Preparation{
@@ -264,4 +267,21 @@ func (t *Table) Suits(thickness geometry.Length, family, process string) []Prepa
 		})
 	}
 	return out
+}
+
+// roundFits reports whether the root radius finds room in the groove of a plate
+// where the row leaves the thickness open.
+func (r *Row) roundFits(t geometry.Length) bool {
+	if !r.Radius.given || r.Prep == Flanged {
+		return true
+	}
+	depth := float64(t) - r.RootFace.For(t).Nominal
+	if r.Prep == joints.PrepDoubleU || r.Prep == joints.PrepDoubleJ {
+		depth /= 2
+	}
+	side := geometry.Angle(r.Angle.Nominal) * geometry.Degree
+	if r.Included {
+		side /= 2
+	}
+	return r.Radius.Nominal*(1-side.Sin()) <= depth
 }

@@ -77,6 +77,9 @@ func unit(u joints.Unit) string {
 }
 
 func (t *Table) check(f *check.Facts, p *part) []check.Finding {
+	if why := t.idle(f, p); why != "" {
+		return []check.Finding{check.Inapplicable(why)}
+	}
 	found, why := shapes(f)
 	if why != "" {
 		return []check.Finding{check.Inapplicable(string(why))}
@@ -103,6 +106,22 @@ func (t *Table) check(f *check.Facts, p *part) []check.Finding {
 		}
 	}
 	return findings
+}
+
+// idle tells at a glance that a table has nothing for fillets, which most
+// joints have.
+func (t *Table) idle(f *check.Facts, p *part) string {
+	for i := range f.Section.Welds {
+		if f.Section.Welds[i].Kind != joints.FilletWeld {
+			return ""
+		}
+	}
+	for i := range t.Rows {
+		if t.Rows[i].Prep == Fillet && p.span(&t.Rows[i]).given {
+			return ""
+		}
+	}
+	return "the table says nothing of it for fillets"
 }
 
 // how says in which way an angle is printed, where it is not the usual one.

@@ -44,6 +44,9 @@ func shapes(f *check.Facts) ([]shape, reason) {
 	for i := range f.Section.Welds {
 		switch w := &f.Section.Welds[i]; w.Kind {
 		case joints.FilletWeld:
+			if w.Feet[0].OnEdge && w.Feet[1].OnEdge {
+				continue // the outside of a corner
+			}
 			out = append(out, shape{prep: Fillet, angles: []float64{w.Dihedral.Degrees()}, opening: float64(w.Gap), t: f.Thinner(w), weld: w.ID})
 		case joints.EdgeWeld:
 			if r := f.MeasureOr("bend radius", -1); r >= 0 {
@@ -59,26 +62,26 @@ func shapes(f *check.Facts) ([]shape, reason) {
 
 // groove reads the preparation of a joint with groove welds from its measures.
 func groove(f *check.Facts) (shape, reason) {
-	s := shape{backing: f.Section.Backing != nil}
+	s := shape{backing: f.Section.Backing != nil, butt: f.Butts()}
+	if len(f.Section.Members) > 2 {
+		return s, "more than one member is prepared; the tables speak of one joint"
+	}
 	var filled geometry.Length
 	for i := range f.Section.Welds {
 		w := &f.Section.Welds[i]
 		if w.Kind != joints.GrooveWeld {
 			continue
 		}
-		if s.t == 0 {
-			s.t, s.opening, s.butt = f.Thinner(w), float64(w.Gap), w.CapWidth.Present
+		if !s.butt && w.Dihedral == 0 {
+			return s, "the tables speak of butt, T and corner joints"
 		}
-		filled += w.TheoreticalThroat
-	}
-	if !s.butt {
-		// A T or corner joint is prepared on the abutting member.
-		for i := range f.Section.Welds {
-			if w := &f.Section.Welds[i]; w.Kind == joints.GrooveWeld {
-				s.t = f.Thickness(w.Feet[1].Member)
-				break
+		if s.t == 0 {
+			s.t, s.opening = f.Thinner(w), float64(w.Gap)
+			if !s.butt {
+				s.t = f.Thickness(w.Feet[1].Member) // the abutting member is prepared
 			}
 		}
+		filled += w.TheoreticalThroat
 	}
 	if filled < s.t*(1-1e-6) {
 		return s, "the tables are for full penetration, and the weld is partial"

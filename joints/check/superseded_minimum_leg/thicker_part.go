@@ -25,9 +25,6 @@ var table = clause.LegTable{
 	Basis: clause.By(clause.Thicker),
 }
 
-// reported is the thickness, in mm, that the report of the metric form ends at.
-const reported = 150
-
 var thickerPart = check.Rule{
 	ID:         "superseded/minimum-leg/thicker-part",
 	Title:      "Smallest leg by the thicker part, superseded",
@@ -40,7 +37,7 @@ var thickerPart = check.Rule{
 	Check: func(f *check.Facts) []check.Finding {
 		return f.Fillets(func(w *joints.Weld) check.Finding {
 			finding := table.Check(f, w)
-			if f.Inches() || f.Thicker(w) > reported {
+			if f.Inches() || f.Thicker(w) > table.Steps[len(table.Steps)-2].UpTo.Larger() {
 				finding.Provenance = check.Memory
 			}
 			if finding.Required != nil && *finding.Required > float64(f.Thinner(w)) {
