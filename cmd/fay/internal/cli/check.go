@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"fay/config"
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
@@ -24,6 +25,7 @@ type checkOptions struct {
 	args    []string
 	format  string
 	silence []string
+	rules   []string
 }
 
 func (a *app) check() *cobra.Command {
@@ -32,13 +34,15 @@ func (a *app) check() *cobra.Command {
 		Use:   "check FILE|KIND|- [name=value …]",
 		Short: "Check a joint against published rules",
 		Long: `check computes the section of a joint and compares it with rule documents: those
-the joint names under checks, else those of your settings, else every document on
-file, at quality level C where a document has levels.
+named with --rules, else those the joint names under checks, else those of your
+settings, else aisc-360-16, aws-d1.1-reported and iso-5817-2014/C. fay rules lists
+every document on file.
 
 Exit code 3 when a check is not met. A rule whose values are from memory, marked
 so, never fails a joint by itself.`,
 		Example: `  fay check tee base=8 stem=3 leg=3 gap=0.3
-  fay check lap lower=6 upper=4 overlap=30 leg=3 --format md`,
+  fay check lap lower=6 upper=4 overlap=30 leg=3 --format md
+  fay check tee base=10 stem=6 leg=4 --rules en-1993-1-8,iso-5817-2014/B`,
 		ValidArgsFunction: completeJoint,
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.args = args
@@ -46,6 +50,7 @@ so, never fails a joint by itself.`,
 		},
 	}
 	formatFlag(cmd, &o.format)
+	cmd.Flags().StringSliceVar(&o.rules, "rules", nil, "rule `documents` to check against, instead of those chosen in the joint or your settings")
 	cmd.Flags().StringSliceVar(&o.silence, "silence", nil, "rule `ids` whose warnings are left out; failures stay")
 	return cmd
 }
@@ -62,6 +67,7 @@ func (a *app) runCheck(o *checkOptions) error {
 	if err != nil {
 		return err
 	}
+	j.rules = o.rules
 	findings, err := j.findings()
 	if err != nil {
 		return err
@@ -117,24 +123,41 @@ func knownRules(ids []string) error {
 
 // documents are the ids of the rule documents to check against.
 func (j *job) documents() []string {
+	if len(j.rules) > 0 {
+		return j.rules
+	}
 	if len(j.doc.Checks) > 0 {
 		return j.doc.Checks
 	}
 	if len(j.settings.Checks) > 0 {
 		return j.settings.Checks
 	}
-	var ids []string
-	for _, id := range documents.IDs() {
-		// Level C where nothing is said: common practice, no source.
-		if _, level, ok := strings.Cut(id, "/"); !ok || level == "C" {
-			ids = append(ids, id)
-		}
-	}
-	return ids
+	return documents.Default()
 }
 
 func (j *job) findings() ([]check.Finding, error) {
+	findings, err := documents.Run(j.facts(), j.documents())
+	if err != nil {
+		return nil, j.placed(err, nil)
+	}
+	return findings, nil
+}
+
+// legRanges are the legs that satisfy every chosen document, for each fillet.
+func (j *job) legRanges() []check.LegRange {
+	chosen, err := documents.Select(j.documents())
+	if err != nil {
+		return nil
+	}
+	return check.Legs(j.facts(), chosen)
+}
+
+// facts is what rules are told of the joint besides its section.
+func (j *job) facts() *check.Facts {
 	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units}
+	if p, err := config.ParseProcess(j.doc.Filler.Process); err == nil {
+		facts.Process = string(p)
+	}
 	// Rules on length ask for long runs: of several seams the shortest counts.
 	facts.Round = len(j.doc.Seams) > 0
 	for i := range j.doc.Seams {
@@ -151,11 +174,7 @@ func (j *job) findings() ([]check.Finding, error) {
 		}
 		facts.SeamLength, facts.EffectiveLength = shorter(facts.SeamLength, length), shorter(facts.EffectiveLength, run)
 	}
-	findings, err := documents.Run(facts, j.documents())
-	if err != nil {
-		return nil, j.placed(err, nil)
-	}
-	return findings, nil
+	return facts
 }
 
 func shorter(known joints.Opt, l geometry.Length) joints.Opt {
@@ -190,8 +209,13 @@ func (j *job) printCheck(w *bytes.Buffer, f format, res *result.Result) {
 	j.printJoint(w, f, q)
 	heading(w, f, "Checks: "+strings.Join(j.documents(), ", "))
 	t := table{heads: []string{"verdict", "rule", "weld", "provided", "", "required", "ratio", "values"}}
+	silent := 0
 	for i := range res.Findings {
 		d := &res.Findings[i]
+		if d.Verdict == check.NotApplicable {
+			silent++
+			continue
+		}
 		cells := []string{string(d.Verdict), d.Rule, d.Weld, "", "", "", "", string(d.Provenance)}
 		if d.Provided != nil && d.Required != nil {
 			cells[3], cells[4], cells[5] = q.value(*d.Provided, d.Unit), string(d.Operator), q.value(*d.Required, d.Unit)
@@ -202,10 +226,32 @@ func (j *job) printCheck(w *bytes.Buffer, f format, res *result.Result) {
 		t.add(cells...)
 	}
 	t.in(f, w)
+	if silent > 0 {
+		printf(w, "\n%d more do not apply to this joint.\n", silent)
+	}
+	if ranges := j.legRanges(); len(ranges) > 0 {
+		heading(w, f, "Legs")
+		for i := range ranges {
+			printLegs(w, f, &ranges[i])
+		}
+	}
 	for i := range res.Findings {
 		printFinding(w, f, &res.Findings[i])
 	}
 	tail(w, f, append(remarks(res.Findings), res.Notes...), res.Cautions)
+}
+
+// printLegs says which legs the chosen documents leave, and the ways out where
+// they leave none.
+func printLegs(w *bytes.Buffer, f format, r *check.LegRange) {
+	bullet := ""
+	if f == asMD {
+		bullet = "- "
+	}
+	printf(w, "%s%s weld: %s\n", bullet, r.Weld, r.Sentence)
+	for _, way := range r.WaysOut {
+		printf(w, "  %s%s\n", map[bool]string{true: "- ", false: "way out: "}[f == asMD], way)
+	}
 }
 
 // remarks are the notes of findings that could be compared, each once: such as

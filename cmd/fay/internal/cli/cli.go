@@ -46,6 +46,8 @@ type app struct {
 	env Env
 	// Flags that every command takes.
 	config, units, sheet, language string
+	// overrides are settings that flags of a command give.
+	overrides []config.Override
 }
 
 // Main runs a command line and returns its exit code.
@@ -97,12 +99,12 @@ Exit codes: 0 done, 1 unexpected, 2 the input is wrong, 3 a check is not met.`,
 	flags := root.PersistentFlags()
 	flags.StringVar(&a.config, "config", "", "settings `file` to read instead of your own")
 	flags.StringVar(&a.units, "units", "", "unit of bare numbers and of printed sizes where the joint names none: mm or in")
-	flags.StringVar(&a.sheet, "sheet", "", "sheet of a drawing: A4 or Letter")
+	flags.StringVar(&a.sheet, "sheet", "", "sheet of a drawing: A4, A3 or Letter")
 	flags.StringVar(&a.language, "language", "", "words of the trade: iso or us")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage(err.Error(), "`"+cmd.CommandPath()+" --help` lists the flags")
 	})
-	root.AddCommand(a.draw(), a.check(), a.filler(), a.newJoint(), a.settings(), a.kinds(), a.schema(), a.version())
+	root.AddCommand(a.draw(), a.check(), a.filler(), a.compare(), a.fitup(), a.heat(), a.macro(), a.newJoint(), a.materials(), a.fillers(), a.settings(), a.kinds(), a.rules(), a.schema(), a.version())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {
@@ -150,6 +152,7 @@ func (a *app) load() (config.Loaded, error) {
 			opts.Overrides = append(opts.Overrides, config.Override{Key: o.key, Value: o.value, Name: "--" + o.key})
 		}
 	}
+	opts.Overrides = append(opts.Overrides, a.overrides...)
 	loaded, err := config.Load(opts)
 	if err != nil {
 		return config.Loaded{}, err
@@ -164,8 +167,8 @@ func (a *app) load() (config.Loaded, error) {
 // them.
 func documentNames() []string {
 	var names []string
-	for _, id := range documents.IDs() {
-		name, _, _ := strings.Cut(id, "/")
+	for _, d := range documents.Known() {
+		name, _, _ := strings.Cut(d.ID, "/")
 		if len(names) == 0 || names[len(names)-1] != name {
 			names = append(names, name)
 		}

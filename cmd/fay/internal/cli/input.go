@@ -23,6 +23,7 @@ type job struct {
 	catalogue config.Catalogue
 	path      string // of the joint file; empty for a one-liner or a stream
 	notes     []string
+	rules     []string // documents named on the command line
 }
 
 // joint reads the joint that the arguments describe: a file, - for the
@@ -35,24 +36,41 @@ func (a *app) joint(args []string) (*job, error) {
 	if err != nil {
 		return nil, err
 	}
-	j := &job{settings: loaded.Settings, catalogue: loaded.Settings.Catalogue()}
-	src := jointfile.Source{Assignments: args[1:], First: 2, Units: j.settings.Units, FamilyOf: j.gauges}
-	switch _, known := joints.LookupKind(args[0]); {
-	case args[0] == "-":
+	src, path, err := a.source(args[0])
+	if err != nil {
+		return nil, err
+	}
+	src.Assignments, src.First = args[1:], 2
+	return readJob(&loaded.Settings, &src, path)
+}
+
+// source finds what the first argument names: - for the standard input, a
+// kind, or a file, whose path is returned.
+func (a *app) source(head string) (src jointfile.Source, path string, err error) {
+	switch _, known := joints.LookupKind(head); {
+	case head == "-":
 		src.Name = "standard input"
 		src.Data, err = io.ReadAll(io.LimitReader(a.env.Stdin, jointfile.MaxBytes+1))
 		if err != nil {
-			return nil, fmt.Errorf("read the standard input: %w", err)
+			return src, "", fmt.Errorf("read the standard input: %w", err)
 		}
 	case known:
-		src.Kind = args[0]
+		src.Kind = head
 	default:
-		j.path, src.Name = args[0], args[0]
-		if src.Data, err = readJointFile(args[0]); err != nil {
-			return nil, err
+		path, src.Name = head, head
+		if src.Data, err = readJointFile(head); err != nil {
+			return src, "", err
 		}
 	}
-	if j.doc, err = jointfile.Read(src); err != nil {
+	return src, path, nil
+}
+
+// readJob reads and builds a joint under settings.
+func readJob(settings *config.Settings, src *jointfile.Source, path string) (*job, error) {
+	j := &job{settings: *settings, catalogue: settings.Catalogue(), path: path}
+	src.Units, src.FamilyOf = settings.Units, j.gauges
+	var err error
+	if j.doc, err = jointfile.Read(*src); err != nil {
 		return nil, err
 	}
 	j.materials()
