@@ -1,7 +1,9 @@
 package fitup
 
 import (
+	"maps"
 	"math"
+	"strings"
 
 	"fay/geometry"
 	"fay/joints"
@@ -13,24 +15,20 @@ import (
 type bench struct {
 	in   joints.Input
 	legs map[string][]float64 // lists handed to the input, one for each weld
+	// others are the fillets beside the one looked at that it cannot do without.
+	others []joints.Weld
 }
 
 func newBench(in joints.Input) *bench {
 	b := &bench{in: in, legs: make(map[string][]float64, len(in.Welds))}
 	b.in.Plates = make(map[string]joints.PlateInput, len(in.Plates))
-	for k, v := range in.Plates {
-		b.in.Plates[k] = v
-	}
+	maps.Copy(b.in.Plates, in.Plates)
 	b.in.Values = make(map[string]joints.Value, len(in.Values)+1)
-	for k, v := range in.Values {
-		b.in.Values[k] = v
-	}
+	maps.Copy(b.in.Values, in.Values)
 	b.in.Welds = make(map[string]map[string]joints.Value, len(in.Welds))
 	for id, values := range in.Welds {
 		own := make(map[string]joints.Value, len(values)+1)
-		for k, v := range values {
-			own[k] = v
-		}
+		maps.Copy(own, values)
 		b.in.Welds[id] = own
 		b.legs[id] = make([]float64, 2)
 	}
@@ -72,6 +70,17 @@ func (b *bench) pin(plan []joints.Weld) {
 	}
 }
 
+// open sets the opening. The fillets that only stand beside are laid so much
+// larger that they bridge it: what they can do is looked at apart.
+func (b *bench) open(parameter string, opening, planned geometry.Length) {
+	b.set(parameter, float64(opening))
+	for i := range b.others {
+		w := &b.others[i]
+		grow := math.Max(0, float64(opening-planned)) / w.Dihedral.Sin()
+		b.setLegs(w.ID, float64(w.Feet[0].Leg)+grow, float64(w.Feet[1].Leg)+grow)
+	}
+}
+
 func hasLegs(w *joints.Weld) bool { return w.Kind == joints.FilletWeld && w.Feet[0].Leg > 0 }
 
 // weld builds the joint and returns one of its welds.
@@ -98,6 +107,11 @@ func benchFor(in joints.Input, plan []joints.Weld, w *joints.Weld) *bench {
 	got, err := b.weld(w.ID)
 	if err != nil || !near(float64(got.EffectiveThroat), float64(w.EffectiveThroat)) || !near(got.DepositedArea, w.DepositedArea) {
 		b = newBench(in)
+		for i := range plan {
+			if plan[i].ID != w.ID && hasLegs(&plan[i]) {
+				b.others = append(b.others, plan[i])
+			}
+		}
 	}
 	b.pin(plan)
 	return b
@@ -108,17 +122,12 @@ func near(a, b float64) bool { return math.Abs(a-b) <= 1e-9*(1+math.Abs(b)) }
 
 func unknownWeld(id string, welds []joints.Weld) error {
 	ids := make([]string, len(welds))
-	list := ""
 	for i := range welds {
 		ids[i] = welds[i].ID
-		if i > 0 {
-			list += ", "
-		}
-		list += ids[i]
 	}
-	remedy := "the joint has " + list
-	if close := joints.Nearest(id, ids); close != "" && len(id) < 20 {
-		remedy = "did you mean " + close + "? " + remedy
+	remedy := "the joint has " + strings.Join(ids, ", ")
+	if like := joints.Nearest(id, ids); like != "" && len(id) < 20 {
+		remedy = "did you mean " + like + "? " + remedy
 	}
 	return joints.Faults{{Code: joints.FaultUnknown, Field: "weld", Value: id, Rule: "is not a weld of this joint", Remedy: remedy}}
 }

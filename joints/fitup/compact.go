@@ -8,8 +8,8 @@ type CompactTable struct {
 	Parameter string // "gap" or "root-opening"
 	Welds     []string
 	Rows      []CompactRow
-	// Closed is the opening from which on no leg is on file for at least one
-	// weld, and the members must be brought together; absent (zero) where the
+	// Closed is the last opening that legs are known for, where no leg keeps the
+	// throat beyond it and the members must be brought together; zero where the
 	// table ends by its rule.
 	Closed geometry.Length
 }

@@ -96,10 +96,14 @@ func TestWorstCaseIsTheWorstCorner(t *testing.T) {
 		t.Fatal(ok, err)
 	}
 	for name, v := range map[string][2]float64{
-		"nominal": {3.5 / math.Sqrt2, float64(a.Nominal)},
-		"low":     {2.5 / math.Sqrt2, float64(a.WorstLow)},
-		"high":    {4.5 / math.Sqrt2, float64(a.WorstHigh)},
-		"rss low": {(3.5 - math.Sqrt(0.5)) / math.Sqrt2, float64(a.RSSLow)},
+		"nominal":       {3.5 / math.Sqrt2, float64(a.Nominal)},
+		"low":           {2.5 / math.Sqrt2, float64(a.WorstLow)},
+		"high":          {4.5 / math.Sqrt2, float64(a.WorstHigh)},
+		"area":          {8, a.NominalArea},
+		"least area":    {3.5 * 3.5 / 2, a.WorstAreaLow},
+		"largest area":  {4.5 * 4.5 / 2, a.WorstAreaHigh},
+		"rss area high": {8 + 0.125 + 2, a.RSSAreaHigh}, // half of (4.5²−3.5²)/2, about the middle of both
+		"rss low":       {(3.5 - math.Sqrt(0.5)) / math.Sqrt2, float64(a.RSSLow)},
 	} {
 		if math.Abs(v[0]-v[1]) > 1e-9 {
 			t.Errorf("%s: %v, want %v", name, v[1], v[0])

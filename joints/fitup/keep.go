@@ -2,6 +2,7 @@ package fitup
 
 import (
 	"math"
+	"strings"
 
 	"fay/geometry"
 	"fay/joints"
@@ -128,10 +129,13 @@ func edgeOf(build func(float64) (joints.Weld, error), can, cannot float64) float
 
 // ruleOf says which rule a joint breaks.
 func ruleOf(err error) string {
-	if faults := joints.AsFaults(err); len(faults) > 0 {
-		return "the leg " + faults[0].Rule
+	faults := joints.AsFaults(err)
+	if len(faults) == 0 {
+		return noLeg
 	}
-	return noLeg
+	f := &faults[0]
+	name := f.Field[strings.LastIndexByte(f.Field, '.')+1:]
+	return "the " + strings.ReplaceAll(name, "-", " ") + " " + f.Rule
 }
 
 // lay rounds legs up to a grid for the hand that lays them: never under the

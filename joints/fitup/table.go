@@ -222,7 +222,7 @@ func (t *Table) row(welds []*joints.Weld, g geometry.Length) Row {
 	row := Row{Opening: g, Complete: true}
 	for i, w := range welds {
 		b := t.benches[w.ID]
-		b.set(t.Parameter, float64(g))
+		b.open(t.Parameter, g, t.Planned)
 		wr := WeldRow{Weld: w.ID}
 		at, err := b.weld(w.ID)
 		if err == nil {
@@ -237,7 +237,7 @@ func (t *Table) row(welds []*joints.Weld, g geometry.Length) Row {
 				break
 			}
 			row.ExtraArea += k.weld.DepositedArea - w.DepositedArea
-			row.LaidArea += t.laid(b, w, &k, &wr) - w.DepositedArea
+			row.LaidArea += t.laid(b, w, &k, &wr, t.Throats[i].Kept) - w.DepositedArea
 		case err != nil:
 			wr.Impossible, row.Complete = ruleOf(err), false
 		default:
@@ -253,13 +253,13 @@ func (t *Table) row(welds []*joints.Weld, g geometry.Length) Row {
 }
 
 // laid settles the legs to lay and returns their deposit.
-func (t *Table) laid(b *bench, w *joints.Weld, k *kept, wr *WeldRow) float64 {
+func (t *Table) laid(b *bench, w *joints.Weld, k *kept, wr *WeldRow, throat geometry.Length) float64 {
 	legs, whole := lay(k, w, t.Grid)
 	b.setLegs(w.ID, float64(legs[0]), float64(legs[1]))
 	got, err := b.weld(w.ID)
 	b.setLegs(w.ID, float64(w.Feet[0].Leg), float64(w.Feet[1].Leg))
-	if err != nil || got.EffectiveThroat < min(k.weld.EffectiveThroat, got.EffectiveThroat)-enough {
-		// The rounded legs do not go together: the exact ones do.
+	if err != nil || got.EffectiveThroat < throat-enough {
+		// The rounded legs do not go together; the exact ones do.
 		legs, whole, got = k.legs, [2]bool{}, k.weld
 	}
 	for i := range legs {
@@ -276,7 +276,7 @@ func (t *Table) ThroatAt(weld string, opening geometry.Length) joints.Opt {
 	if !ok {
 		return joints.Opt{}
 	}
-	b.set(t.Parameter, float64(opening))
+	b.open(t.Parameter, opening, t.Planned)
 	w, err := b.weld(weld)
 	if err != nil {
 		return joints.Opt{}

@@ -39,14 +39,18 @@ type Analysis struct {
 	WorstLow, WorstHigh geometry.Length
 	// RSSLow and RSSHigh take the half-ranges together by root of sum of squares.
 	RSSLow, RSSHigh geometry.Length
-	Samples         int
-	Seed            uint64
-	Short           int     // samples under the requirement
-	Unbuildable     int     // samples that make no weld at all; they count as short
-	ShareShort      float64 // Short over Samples
-	ShareLow        float64 // 95 % interval of the share
-	ShareHigh       float64
-	Contributions   []Contribution // largest share first
+	// The same of the deposited area, mm².
+	NominalArea                 float64
+	WorstAreaLow, WorstAreaHigh float64
+	RSSAreaLow, RSSAreaHigh     float64
+	Samples                     int
+	Seed                        uint64
+	Short                       int     // samples under the requirement
+	Unbuildable                 int     // samples that make no weld at all; they count as short
+	ShareShort                  float64 // Short over Samples
+	ShareLow                    float64 // 95 % interval of the share
+	ShareHigh                   float64
+	Contributions               []Contribution // largest share first
 }
 
 // Options of an analysis. Values are drawn evenly over their tolerance, which
@@ -130,20 +134,20 @@ func Analyse(in joints.Input, o Options) (Analysis, bool, error) {
 	if len(spreads) == 0 {
 		return Analysis{}, false, nil
 	}
-	a.Nominal = w.EffectiveThroat
+	a.Nominal, a.NominalArea = w.EffectiveThroat, w.DepositedArea
 	if a.Required == 0 {
 		a.Required = a.Nominal
 	}
 	// Each goroutine works at a bench of its own.
-	worker := func() throatOf {
+	worker := func() sizesOf {
 		b := newBench(model.in)
 		b.pin(plan.Welds)
-		return func(values []float64) (float64, bool) {
+		return func(values []float64) (sizes, bool) {
 			for i := range spreads {
 				spreads[i].apply(b, values[i])
 			}
 			got, err := b.weld(a.Weld)
-			return float64(got.EffectiveThroat), err == nil
+			return sizes{float64(got.EffectiveThroat), got.DepositedArea}, err == nil
 		}
 	}
 	a.corners(spreads, worker())
@@ -152,9 +156,12 @@ func Analyse(in joints.Input, o Options) (Analysis, bool, error) {
 	return a, true, nil
 }
 
-// throatOf is the effective throat with the toleranced values as given; the
-// bool is false where they make no weld.
-type throatOf func(values []float64) (float64, bool)
+// sizes are what tolerances spread: effective throat, and deposited area in mm².
+type sizes struct{ throat, area float64 }
+
+// sizesOf gives the sizes with the toleranced values as given; the bool is
+// false where they make no weld.
+type sizesOf func(values []float64) (sizes, bool)
 
 func weakest(s *joints.Section) string {
 	best := 0
@@ -212,11 +219,15 @@ func toleranced(in joints.Input) []spread {
 }
 
 // corners finds the worst case over every corner of the tolerances.
-func (a *Analysis) corners(spreads []spread, throat throatOf) {
-	low, high := float64(a.Nominal), float64(a.Nominal)
+func (a *Analysis) corners(spreads []spread, at sizesOf) {
+	low, high := sizes{float64(a.Nominal), a.NominalArea}, sizes{float64(a.Nominal), a.NominalArea}
 	see := func(values []float64) {
-		t, _ := throat(values) // a corner that makes no weld leaves no throat
-		low, high = math.Min(low, t), math.Max(high, t)
+		got, ok := at(values)
+		// A corner that makes no weld leaves no throat.
+		low.throat, high.throat = math.Min(low.throat, got.throat), math.Max(high.throat, got.throat)
+		if ok {
+			low.area, high.area = math.Min(low.area, got.area), math.Max(high.area, got.area)
+		}
 	}
 	n := len(spreads)
 	values := make([]float64, n)
@@ -241,37 +252,40 @@ func (a *Analysis) corners(spreads []spread, throat throatOf) {
 			}
 		}
 	}
-	a.WorstLow, a.WorstHigh = geometry.Length(low), geometry.Length(high)
+	a.WorstLow, a.WorstHigh = length(low.throat), length(high.throat)
+	a.WorstAreaLow, a.WorstAreaHigh = low.area, high.area
 }
 
-// squares takes slopes at the nominal values and adds the half-ranges by root
-// of sum of squares.
-func (a *Analysis) squares(spreads []spread, throat throatOf) {
+// squares takes each value alone to both its ends and adds the half-ranges by
+// root of sum of squares.
+func (a *Analysis) squares(spreads []spread, at sizesOf) {
 	values := make([]float64, len(spreads))
 	for i, s := range spreads {
 		values[i] = s.nominal
 	}
-	var sum float64
+	nominal := sizes{float64(a.Nominal), a.NominalArea}
+	mid, sum := nominal, sizes{}
 	parts := make([]float64, len(spreads))
-	mid := float64(a.Nominal)
 	for i, s := range spreads {
-		at := func(v float64) float64 {
+		end := func(v float64) sizes {
 			values[i] = v
-			t, ok := throat(values)
+			got, ok := at(values)
 			values[i] = s.nominal
 			if !ok {
-				return float64(a.Nominal)
+				return nominal
 			}
-			return t
+			return got
 		}
-		up, down := at(s.hi), at(s.lo)
-		half := (up - down) / 2
-		mid += (up+down)/2 - float64(a.Nominal)
+		up, down := end(s.hi), end(s.lo)
+		half := (up.throat - down.throat) / 2
+		mid.throat += (up.throat+down.throat)/2 - nominal.throat
+		mid.area += (up.area+down.area)/2 - nominal.area
 		parts[i] = half * half
-		sum += parts[i]
+		sum.throat += parts[i]
+		sum.area += (up.area - down.area) * (up.area - down.area) / 4
 		slope := 0.0
 		if s.hi > s.lo {
-			slope = (up - down) / (s.hi - s.lo)
+			slope = (up.throat - down.throat) / (s.hi - s.lo)
 			if s.unit == joints.UnitDegree {
 				slope *= float64(geometry.Degree)
 			}
@@ -279,13 +293,14 @@ func (a *Analysis) squares(spreads []spread, throat throatOf) {
 		a.Contributions = append(a.Contributions, Contribution{Name: s.name, Plus: s.plus, Minus: s.minus, Unit: s.unit, Slope: slope})
 	}
 	for i := range a.Contributions {
-		if sum > 0 {
-			a.Contributions[i].Share = parts[i] / sum
+		if sum.throat > 0 {
+			a.Contributions[i].Share = parts[i] / sum.throat
 		}
 	}
 	sort.SliceStable(a.Contributions, func(i, j int) bool { return a.Contributions[i].Share > a.Contributions[j].Share })
-	a.RSSLow = geometry.Length(math.Max(0, mid-math.Sqrt(sum)))
-	a.RSSHigh = geometry.Length(mid + math.Sqrt(sum))
+	a.RSSLow = length(math.Max(0, mid.throat-math.Sqrt(sum.throat)))
+	a.RSSHigh = length(mid.throat + math.Sqrt(sum.throat))
+	a.RSSAreaLow, a.RSSAreaHigh = math.Max(0, mid.area-math.Sqrt(sum.area)), mid.area+math.Sqrt(sum.area)
 }
 
 // blockSize is how many samples share one random stream: results do not depend
@@ -293,35 +308,33 @@ func (a *Analysis) squares(spreads []spread, throat throatOf) {
 const blockSize = 1000
 
 // sample draws joints and counts those that fall short.
-func (a *Analysis) sample(spreads []spread, worker func() throatOf) {
+func (a *Analysis) sample(spreads []spread, worker func() sizesOf) {
 	blocks := (a.Samples + blockSize - 1) / blockSize
 	short := make([]int, blocks)
 	unbuilt := make([]int, blocks)
 	next := make(chan int)
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			throat := worker()
+		wg.Go(func() {
+			at := worker()
 			values := make([]float64, len(spreads))
 			for b := range next {
-				r := rand.New(rand.NewPCG(a.Seed, uint64(b)))
+				r := rand.New(rand.NewPCG(a.Seed, uint64(b))) //nolint:gosec // blocks count from zero, and this is no secret
 				for i := b * blockSize; i < min((b+1)*blockSize, a.Samples); i++ {
 					for j, s := range spreads {
 						values[j] = s.lo + (s.hi-s.lo)*r.Float64()
 					}
-					t, ok := throat(values)
+					got, ok := at(values)
 					if !ok {
 						unbuilt[b]++
 					}
 					// A joint exactly on the requirement meets it.
-					if t < float64(a.Required)-1e-9 {
+					if got.throat < float64(a.Required)-enough {
 						short[b]++
 					}
 				}
 			}
-		}()
+		})
 	}
 	for b := range blocks {
 		next <- b

@@ -104,6 +104,7 @@ type chart struct {
 	key []keyLine // labels of limits without a place
 	// cramped is set where a number found no place behind its bar.
 	cramped bool
+	letters int
 }
 
 func textWidth(content string, height float64) float64 {
@@ -150,7 +151,7 @@ func (b *Bars) layOut(style *render.Style, box geometry.Box, x Axis, first, rese
 	labels = math.Min(labels, 0.38*box.Width())
 	c.box = box
 	c.box.Min.X += labels + 2*beside
-	c.box.Max.X -= beyond
+	c.box.Max.X -= math.Max(beyond, overhang(x.ticks(style, c.box.Width(), height, true), height))
 	c.box.Min.Y += 2*pitch + tickLong + beside
 	if len(b.Limits) > 0 {
 		c.box.Max.Y -= pitch + beside
@@ -201,53 +202,57 @@ func (c *chart) frame(b *Bars, zero, pitch float64) {
 	bottom, top := c.box.Min.Y, c.box.Max.Y
 	c.line("axis", render.LayerPlot, pen, geometry.Point{X: zero, Y: bottom}, geometry.Point{X: zero, Y: top})
 	c.line("axis", render.LayerPlot, pen, c.box.Min, geometry.Point{X: c.box.Max.X, Y: bottom})
-	c.obstacle(-1, pen.Width, geometry.Point{X: zero, Y: bottom}, geometry.Point{X: zero, Y: top})
-	c.obstacle(-1, pen.Width, c.box.Min, geometry.Point{X: c.box.Max.X, Y: bottom})
-	for _, t := range c.scale.x.ticks(c.style, c.box.Width(), height, true) {
+	c.obstacle(ofNone, pen.Width, geometry.Point{X: zero, Y: bottom}, geometry.Point{X: zero, Y: top})
+	c.obstacle(ofNone, pen.Width, c.box.Min, geometry.Point{X: c.box.Max.X, Y: bottom})
+	for _, t := range c.x.ticks(c.style, c.box.Width(), height, true) {
 		at := geometry.Point{X: c.atX(t.At), Y: bottom}
 		c.line("axis", render.LayerPlot, pen, at, at.Sub(geometry.Point{Y: tickLong}))
 		c.fixed("axis:x", render.Text{At: at.Sub(geometry.Point{Y: tickLong + beside + height}), Height: height, Align: render.AlignCentre, Content: t.Label})
 	}
 	c.fixed("axis:x", render.Text{At: geometry.Point{X: c.box.Max.X, Y: bottom - tickLong - beside - height - pitch},
-		Height: height, Align: render.AlignRight, Content: c.scale.x.title()})
+		Height: height, Align: render.AlignRight, Content: c.x.title()})
 	for i := range b.Limits {
 		l := &b.Limits[i]
-		if l.At < c.scale.x.Min || l.At > c.scale.x.Max {
+		if l.At < c.x.Min || l.At > c.x.Max {
 			continue
 		}
 		head := geometry.Point{X: c.atX(l.At), Y: top + pitch}
 		c.line("limit", render.LayerPlot, limitPen(c.style), geometry.Point{X: head.X, Y: bottom}, head)
-		c.obstacle(-1, c.style.Lettering, geometry.Point{X: head.X, Y: bottom}, head)
+		c.obstacle(ofNone, c.style.Lettering, geometry.Point{X: head.X, Y: bottom}, head)
 	}
 	for i := range b.Limits {
 		l := &b.Limits[i]
-		if l.At < c.scale.x.Min || l.At > c.scale.x.Max {
+		if l.At < c.x.Min || l.At > c.x.Max {
 			continue
 		}
 		at := geometry.Point{X: c.atX(l.At), Y: top + beside + height/2}
-		placed := l.Label == ""
-		for _, side := range [2]float64{1, -1} {
-			if placed {
-				break
+		beside := func(text string) bool {
+			for _, side := range [2]float64{1, -1} {
+				t := c.besidePoint(text, height, at, geometry.Point{X: side}, beside)
+				if c.free(boxOf(&t), -1, 0) {
+					c.fixed("limit", t)
+					return true
+				}
 			}
-			t := c.besidePoint(l.Label, height, at, geometry.Point{X: side}, beside)
-			if c.free(boxOf(&t), -1, 0) {
-				c.fixed("limit", t)
-				placed = true
-			}
+			return false
 		}
-		if !placed {
-			c.key = append(c.key, keyLine{l.Label, func(b geometry.Box) {
+		if l.Label != "" && !beside(l.Label) {
+			label := l.Label
+			if letter := letterOf(c.letters); beside(letter) {
+				label = letter + ": " + label
+			}
+			c.letters++
+			c.key = addKey(c.key, label, c.area.Width(), height, func(b geometry.Box) {
 				mid := b.Centre().Y
 				c.line("key", render.LayerPlot, limitPen(c.style), geometry.Point{X: b.Min.X, Y: mid}, geometry.Point{X: b.Max.X, Y: mid})
-			}})
+			})
 		}
 	}
 }
 
 func (c *chart) bar(v *Bar, zero, mid float64) {
 	height := c.style.TextHeight
-	end := c.atX(math.Min(math.Max(v.Value, c.scale.x.Min), c.scale.x.Max))
+	end := c.atX(math.Min(math.Max(v.Value, c.x.Min), c.x.Max))
 	box := geometry.Box{
 		Min: geometry.Point{X: math.Min(zero, end), Y: mid - barHeight/2},
 		Max: geometry.Point{X: math.Max(zero, end), Y: mid + barHeight/2},
@@ -270,7 +275,7 @@ func (c *chart) bar(v *Bar, zero, mid float64) {
 		}
 	}
 	if v.Span[0] != v.Span[1] {
-		a, b := c.atX(math.Max(v.Span[0], c.scale.x.Min)), c.atX(math.Min(v.Span[1], c.scale.x.Max))
+		a, b := c.atX(math.Max(v.Span[0], c.x.Min)), c.atX(math.Min(v.Span[1], c.x.Max))
 		c.line("bar", render.LayerPlot, pen, geometry.Point{X: a, Y: mid}, geometry.Point{X: b, Y: mid})
 		for _, x := range [2]float64{a, b} {
 			c.line("bar", render.LayerPlot, pen, geometry.Point{X: x, Y: mid - capHalf}, geometry.Point{X: x, Y: mid + capHalf})

@@ -9,6 +9,18 @@ import (
 type keyLine struct {
 	label  string
 	sample func(b geometry.Box)
+	more   bool // goes on with the label of the line before it
+}
+
+// addKey adds a label to a key so wide, on as many lines as it takes.
+func addKey(key []keyLine, label string, width, height float64, sample func(geometry.Box)) []keyLine {
+	for i, line := range wrap(label, render.FaceRegular, height, width-keySample-keyAir) {
+		if i > 0 {
+			sample = func(geometry.Box) {}
+		}
+		key = append(key, keyLine{line, sample, i > 0})
+	}
+	return key
 }
 
 // Sizes of the key, mm: the sample, the air behind it, the air behind a label.
@@ -24,12 +36,15 @@ func flow(key []keyLine, width, height float64, place func(k *keyLine, x float64
 	x, row := 0.0, 0
 	for i := range key {
 		long := keySample + keyAir + textWidth(key[i].label, height)
-		if x > 0 && x+long > width {
+		if x > 0 && (x+long > width || key[i].more) {
 			x = 0
 			row++
 		}
 		place(&key[i], x, row)
 		x += long + keyApart
+		if key[i].more {
+			x = width // nothing stands beside the end of a label
+		}
 	}
 	if len(key) == 0 {
 		return 0
@@ -50,4 +65,11 @@ func (p *placer) drawKey(key []keyLine, box geometry.Box, rows int) {
 		k.sample(geometry.Box{Min: at, Max: at.Add(geometry.Point{X: keySample, Y: height})})
 		p.fixed("key", render.Text{At: at.Add(geometry.Point{X: keySample + keyAir}), Height: height, Content: k.label})
 	})
+}
+
+// letterOf is the letter that stands for a line of the key; I and O could be
+// taken for figures.
+func letterOf(i int) string {
+	const letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+	return letters[i%len(letters) : i%len(letters)+1]
 }

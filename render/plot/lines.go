@@ -150,6 +150,9 @@ type figure struct {
 	scale
 	curves [][][]geometry.Point // of each curve, the pieces inside the axes, on the sheet
 	key    []keyLine
+	// letters of the key so far, and its width.
+	letters int
+	wide    float64
 }
 
 // dashes tell curves apart, mm.
@@ -180,19 +183,20 @@ func (f *figure) layOut(box geometry.Box, reserved int) error {
 		return errTooSmall
 	}
 	f.box = inner
-	upright := f.scale.y.ticks(f.style, inner.Height(), height, false)
+	upright := f.y.ticks(f.style, inner.Height(), height, false)
 	widest := 0.0
 	for _, t := range upright {
 		widest = math.Max(widest, textWidth(t.Label, height))
 	}
 	f.box.Min.X += widest + tickLong + beside
-	f.box.Max.X -= height
+	f.wide = box.Width()
+	f.box.Max.X -= overhang(f.x.ticks(f.style, f.box.Width(), height, true), height)
 	if f.box.Width() < 40 {
 		return errTooSmall
 	}
 	f.area = box
 	f.area.Min.Y += float64(reserved) * pitch
-	f.axes(f.scale.x.ticks(f.style, f.box.Width(), height, true), upright)
+	f.axes(f.x.ticks(f.style, f.box.Width(), height, true), upright)
 	f.shapes()
 	f.area = f.box
 	f.labels()
@@ -200,6 +204,15 @@ func (f *figure) layOut(box geometry.Box, reserved int) error {
 	f.grid(upright)
 	f.drawKey(f.key, box, reserved)
 	return nil
+}
+
+// overhang is how far labels of a level axis may stand over its end.
+func overhang(ticks []Tick, height float64) float64 {
+	half := height
+	for _, t := range ticks {
+		half = math.Max(half, textWidth(t.Label, height)/2)
+	}
+	return half
 }
 
 // tickLong is the length of a tick, mm.
@@ -213,7 +226,7 @@ func (f *figure) axes(level, upright []Tick) {
 	pen.Width = f.style.Lettering
 	f.rect("axis", render.LayerPlot, f.box, pen, nil)
 	c := corners(f.box)
-	f.obstacle(-1, pen.Width, c[0], c[1], c[2], c[3], c[0])
+	f.obstacle(ofNone, pen.Width, c[0], c[1], c[2], c[3], c[0])
 	for _, t := range level {
 		at := geometry.Point{X: f.atX(t.At), Y: f.box.Min.Y}
 		f.line("axis", render.LayerPlot, pen, at, at.Sub(geometry.Point{Y: tickLong}))
@@ -225,8 +238,8 @@ func (f *figure) axes(level, upright []Tick) {
 		f.fixed("axis:y", render.Text{At: at.Sub(geometry.Point{X: tickLong + beside, Y: height / 2}), Height: height, Align: render.AlignRight, Content: t.Label})
 	}
 	f.fixed("axis:x", render.Text{At: geometry.Point{X: f.box.Max.X, Y: f.box.Min.Y - tickLong - beside - height - height*leading},
-		Height: height, Align: render.AlignRight, Content: f.scale.x.title()})
-	f.fixed("axis:y", render.Text{At: geometry.Point{X: f.area.Min.X, Y: f.box.Max.Y + height/2 + beside + 0.3*height}, Height: height, Content: f.scale.y.title()})
+		Height: height, Align: render.AlignRight, Content: f.x.title()})
+	f.fixed("axis:y", render.Text{At: geometry.Point{X: f.area.Min.X, Y: f.box.Max.Y + height/2 + beside + 0.3*height}, Height: height, Content: f.y.title()})
 }
 
 // shapes draws curves, limits and marks, and makes obstacles of them.
@@ -242,7 +255,7 @@ func (f *figure) shapes() {
 	for i := range f.Limits {
 		if a, b, ok := f.across(f.Limits[i].At, f.Limits[i].Level); ok {
 			f.line("limit", render.LayerPlot, limitPen(f.style), a, b)
-			f.obstacle(-1, f.style.Lettering, a, b)
+			f.obstacle(ofLimit, f.style.Lettering, a, b)
 		}
 	}
 	for i := range f.Marks {
@@ -253,13 +266,13 @@ func (f *figure) shapes() {
 // across gives the ends of a line across the diagram.
 func (f *figure) across(v float64, level bool) (a, b geometry.Point, ok bool) {
 	if level {
-		if v < f.scale.y.Min || v > f.scale.y.Max {
+		if v < f.y.Min || v > f.y.Max {
 			return a, b, false
 		}
 		y := f.atY(v)
 		return geometry.Point{X: f.box.Min.X, Y: y}, geometry.Point{X: f.box.Max.X, Y: y}, true
 	}
-	if v < f.scale.x.Min || v > f.scale.x.Max {
+	if v < f.x.Min || v > f.x.Max {
 		return a, b, false
 	}
 	x := f.atX(v)
@@ -272,7 +285,7 @@ const (
 )
 
 func (f *figure) holds(m *Mark) bool {
-	return m.X >= f.scale.x.Min && m.X <= f.scale.x.Max && m.Y >= f.scale.y.Min && m.Y <= f.scale.y.Max
+	return m.X >= f.x.Min && m.X <= f.x.Max && m.Y >= f.y.Min && m.Y <= f.y.Max
 }
 
 func (f *figure) mark(m *Mark) {
@@ -283,14 +296,14 @@ func (f *figure) mark(m *Mark) {
 	pen := f.style.NarrowLine()
 	bar := func(a, b geometry.Point, cross geometry.Point) {
 		f.line("mark", render.LayerPlot, pen, a, b)
-		f.obstacle(-1, pen.Width, a, b)
+		f.obstacle(ofNone, pen.Width, a, b)
 		for _, end := range [2]geometry.Point{a, b} {
 			f.line("mark", render.LayerPlot, pen, end.Sub(cross.Scale(capHalf)), end.Add(cross.Scale(capHalf)))
-			f.obstacle(-1, pen.Width, end.Sub(cross.Scale(capHalf)), end.Add(cross.Scale(capHalf)))
+			f.obstacle(ofNone, pen.Width, end.Sub(cross.Scale(capHalf)), end.Add(cross.Scale(capHalf)))
 		}
 	}
-	inX := func(v float64) float64 { return math.Min(math.Max(v, f.scale.x.Min), f.scale.x.Max) }
-	inY := func(v float64) float64 { return math.Min(math.Max(v, f.scale.y.Min), f.scale.y.Max) }
+	inX := func(v float64) float64 { return math.Min(math.Max(v, f.x.Min), f.x.Max) }
+	inY := func(v float64) float64 { return math.Min(math.Max(v, f.y.Min), f.y.Max) }
 	if m.XSpan[0] != m.XSpan[1] {
 		bar(f.at(inX(m.XSpan[0]), m.Y), f.at(inX(m.XSpan[1]), m.Y), geometry.Point{Y: 1})
 	}
@@ -384,11 +397,11 @@ func (f *figure) named(label string, place func(string) bool, sample func(geomet
 	if label == "" || place(label) {
 		return
 	}
-	letter := string(rune('A' + len(f.key)%26))
-	if place(letter) {
+	if letter := letterOf(f.letters); place(letter) {
 		label = letter + ": " + label
 	}
-	f.key = append(f.key, keyLine{label, sample})
+	f.key = addKey(f.key, label, f.wide, f.style.TextHeight, sample)
+	f.letters++
 }
 
 func (f *figure) sampleLine(b geometry.Box, pen *render.Stroke) {
@@ -398,9 +411,9 @@ func (f *figure) sampleLine(b geometry.Box, pen *render.Stroke) {
 // strip is a band on the sheet.
 func (f *figure) strip(d *Band) (geometry.Box, bool) {
 	b := f.box
-	axis := &f.scale.x
+	axis := &f.x
 	if d.Level {
-		axis = &f.scale.y
+		axis = &f.y
 	}
 	lo, hi := math.Max(math.Min(d.From, d.To), axis.Min), math.Min(math.Max(d.From, d.To), axis.Max)
 	if !(lo < hi) {
@@ -426,9 +439,9 @@ const linePitch = 4.5
 // tints draws the bands. The lining spares the texts, and runs once where
 // refused bands overlap.
 func (f *figure) tints() {
-	clear := make([][4]geometry.Point, len(f.texts))
+	spared := make([][4]geometry.Point, len(f.texts))
 	for i := range f.texts {
-		clear[i] = corners(f.texts[i].Grow(2 * apart))
+		spared[i] = corners(f.texts[i].Grow(2 * apart))
 	}
 	var lined []geometry.Outline
 	for i := range f.Bands {
@@ -445,7 +458,7 @@ func (f *figure) tints() {
 		if err != nil {
 			continue // thinner than a line
 		}
-		edges := render.Hatch(o, render.Hatching{Angle: 45 * geometry.Degree, Pitch: linePitch}, lined, clear)
+		edges := render.Hatch(o, render.Hatching{Angle: 45 * geometry.Degree, Pitch: linePitch}, lined, spared)
 		if len(edges) > 0 {
 			f.path("band", render.LayerHatch, render.Path{Edges: edges, Stroke: linePen()})
 		}
@@ -462,7 +475,7 @@ func (f *figure) grid(upright []Tick) {
 		}
 	}
 	const edge = 0.1 // mm: a tick there lies on the frame
-	for _, t := range f.scale.x.ticks(f.style, f.box.Width(), f.style.TextHeight, true) {
+	for _, t := range f.x.ticks(f.style, f.box.Width(), f.style.TextHeight, true) {
 		if x := f.atX(t.At); x > f.box.Min.X+edge && x < f.box.Max.X-edge {
 			draw(geometry.Point{X: x, Y: f.box.Min.Y}, geometry.Point{X: x, Y: f.box.Max.Y})
 		}
@@ -472,85 +485,4 @@ func (f *figure) grid(upright []Tick) {
 			draw(geometry.Point{X: f.box.Min.X, Y: y}, geometry.Point{X: f.box.Max.X, Y: y})
 		}
 	}
-}
-
-// clip cuts a curve to the axes and maps it to the sheet.
-func clip(pts []geometry.Point, s *scale) [][]geometry.Point {
-	var pieces [][]geometry.Point
-	var piece []geometry.Point
-	end := func() {
-		if len(piece) > 1 {
-			pieces = append(pieces, piece)
-		}
-		piece = nil
-	}
-	for i := 1; i < len(pts); i++ {
-		if !pts[i-1].IsFinite() || !pts[i].IsFinite() {
-			end()
-			continue
-		}
-		a, b, ok := clipSegment(s.at(pts[i-1].X, pts[i-1].Y), s.at(pts[i].X, pts[i].Y), s.box)
-		if !ok {
-			end()
-			continue
-		}
-		if len(piece) == 0 || piece[len(piece)-1].Dist(a) > 1e-6 {
-			end()
-			piece = []geometry.Point{a}
-		}
-		piece = append(piece, b)
-	}
-	end()
-	return pieces
-}
-
-// clipSegment cuts a segment to a box.
-func clipSegment(a, b geometry.Point, box geometry.Box) (geometry.Point, geometry.Point, bool) {
-	lo, hi := 0.0, 1.0
-	d := b.Sub(a)
-	for _, side := range [4][2]float64{
-		{-d.X, a.X - box.Min.X}, {d.X, box.Max.X - a.X}, {-d.Y, a.Y - box.Min.Y}, {d.Y, box.Max.Y - a.Y},
-	} {
-		switch {
-		case side[0] == 0:
-			if side[1] < 0 {
-				return a, b, false
-			}
-		case side[0] < 0:
-			lo = math.Max(lo, side[1]/side[0])
-		default:
-			hi = math.Min(hi, side[1]/side[0])
-		}
-	}
-	if lo > hi {
-		return a, b, false
-	}
-	return a.Lerp(b, lo), a.Lerp(b, hi), true
-}
-
-// spread gives the places on the pieces of a curve at the parts of its length
-// in along.
-func spread(pieces [][]geometry.Point) []geometry.Point {
-	total := 0.0
-	for _, p := range pieces {
-		for i := 1; i < len(p); i++ {
-			total += p[i].Dist(p[i-1])
-		}
-	}
-	out := make([]geometry.Point, 0, len(along))
-	for _, part := range along {
-		left := part * total
-	search:
-		for _, p := range pieces {
-			for i := 1; i < len(p); i++ {
-				long := p[i].Dist(p[i-1])
-				if left <= long && long > 0 {
-					out = append(out, p[i-1].Lerp(p[i], left/long))
-					break search
-				}
-				left -= long
-			}
-		}
-	}
-	return out
 }

@@ -13,8 +13,14 @@ import (
 type stroke struct {
 	a, b geometry.Point
 	half float64
-	of   int // curve it belongs to; negative for other lines
+	of   int // curve it belongs to, or one of the below
 }
+
+// Strokes of no curve. Leaders may cross limits where there is no other way.
+const (
+	ofNone  = -1
+	ofLimit = -2
+)
 
 // placer finds places for labels.
 type placer struct {
@@ -41,8 +47,8 @@ func (p *placer) obstacle(of int, width float64, pts ...geometry.Point) {
 
 func (p *placer) obstacleBox(b geometry.Box) {
 	c := corners(b)
-	p.obstacle(-1, 0, c[0], c[1], c[2], c[3], c[0])
-	p.obstacle(-1, 0, c[0], c[2])
+	p.obstacle(ofNone, 0, c[0], c[1], c[2], c[3], c[0])
+	p.obstacle(ofNone, 0, c[0], c[2])
 }
 
 // fixed takes a text whose place is settled.
@@ -71,26 +77,27 @@ func (p *placer) free(b geometry.Box, of int, away float64) bool {
 	}
 	for i := range p.strokes {
 		s := &p.strokes[i]
-		clear := apart + s.half
+		margin := apart + s.half
 		if of >= 0 && s.of >= 0 && s.of != of {
-			clear += away
+			margin += away
 		}
-		if crosses(b.Grow(clear), s.a, s.b) {
+		if crosses(b.Grow(margin), s.a, s.b) {
 			return false
 		}
 	}
 	return true
 }
 
-// open tells whether a leader may run: it crosses no text and no line.
-func (p *placer) open(from, to geometry.Point) bool {
+// open tells whether a leader may run: it crosses no text and no line, limits
+// perhaps excepted.
+func (p *placer) open(from, to geometry.Point, overLimits bool) bool {
 	for _, t := range p.texts {
 		if crosses(t.Grow(apart), from, to) {
 			return false
 		}
 	}
 	for i := range p.strokes {
-		if s := &p.strokes[i]; meet(from, to, s.a, s.b) {
+		if s := &p.strokes[i]; (s.of != ofLimit || !overLimits) && meet(from, to, s.a, s.b) {
 			return false
 		}
 	}
@@ -166,11 +173,13 @@ func (p *placer) label(role, content string, height float64, of int, gap float64
 	if of >= 0 {
 		anchors = p.lonely(of, anchors)
 	}
-	for _, far := range [5]float64{6, 10, 15, 22, 30} {
-		for _, at := range anchors {
-			for _, side := range compass[:4] {
-				if p.withLeader(role, content, height, of, gap, at, side, far) {
-					return true
+	for _, overLimits := range [2]bool{false, true} {
+		for _, far := range [5]float64{6, 10, 15, 22, 30} {
+			for _, at := range anchors {
+				for _, side := range compass[:4] {
+					if p.withLeader(role, content, height, of, gap, leader{at, side, far, overLimits}) {
+						return true
+					}
 				}
 			}
 		}
@@ -205,9 +214,17 @@ func (p *placer) lonely(of int, anchors []geometry.Point) []geometry.Point {
 	return out
 }
 
+// leader is a try: from a point to a side, so far.
+type leader struct {
+	at, side   geometry.Point
+	far        float64
+	overLimits bool
+}
+
 // withLeader places a text at the end of a leader, which ends in a dot on a
 // curve and at the rim of a mark.
-func (p *placer) withLeader(role, content string, height float64, of int, gap float64, at, side geometry.Point, far float64) bool {
+func (p *placer) withLeader(role, content string, height float64, of int, gap float64, l leader) bool {
+	at, side, far := l.at, l.side, l.far
 	end := at.Add(geometry.Point{X: side.X * far * 0.7, Y: side.Y * far})
 	across := geometry.Point{X: 1}
 	if side.X < 0 {
@@ -219,7 +236,7 @@ func (p *placer) withLeader(role, content string, height float64, of int, gap fl
 	if of < 0 {
 		rim = at.Add(end.Sub(at).Unit().Scale(math.Sqrt2 * gap))
 	}
-	if !p.free(b, -1, 0) || crosses(b.Grow(apart), rim, end) || !p.open(end, rim) {
+	if !p.free(b, -1, 0) || crosses(b.Grow(apart), rim, end) || !p.open(end, rim, l.overLimits) {
 		return false
 	}
 	pen := p.style.NarrowLine()
@@ -228,7 +245,7 @@ func (p *placer) withLeader(role, content string, height float64, of int, gap fl
 	if of >= 0 {
 		p.circle(role, at, p.style.DotRadius, nil, &render.Black)
 	}
-	p.obstacle(-1, pen.Width, at, end)
+	p.obstacle(ofNone, pen.Width, at, end)
 	return true
 }
 

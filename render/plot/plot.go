@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"fay/geometry"
@@ -86,8 +87,8 @@ func (s *Sheet) begin(style *render.Style, page Page) (*render.Drawing, geometry
 	for _, n := range s.Notes {
 		lines = append(lines, wrap(n, render.FaceRegular, height, right-left)...)
 	}
-	for i := len(lines) - 1; i >= 0; i-- {
-		c.text("note", render.Text{At: geometry.Point{X: left, Y: bottom}, Height: height, Content: lines[i]})
+	for _, line := range slices.Backward(lines) {
+		c.text("note", render.Text{At: geometry.Point{X: left, Y: bottom}, Height: height, Content: line})
 		bottom += height * leading
 	}
 	d.Items = c.items

@@ -120,7 +120,6 @@ func samples() []sample {
 		crowd.Marks = append(crowd.Marks, plot.Mark{Label: fmt.Sprintf("mark %d", i+1), X: 0.7 + 0.01*float64(i), Y: 0.5})
 	}
 	bare := plot.Lines{Sheet: plot.Sheet{Title: "One point"}, Marks: []plot.Mark{{Label: "alone", X: 3, Y: -2, Solid: true}}}
-	manyBars := func(s *render.Style, p plot.Page) ([]*render.Drawing, error) { return long.Draw(s, p) }
 	return []sample{
 		{"throat", render.ISO(), plot.A4, one(throat)},
 		{"throat-half", render.ISO(), plot.HalfA4, one(throat)},
@@ -128,8 +127,8 @@ func samples() []sample {
 		{"sweep", inches(), plot.Letter, one(sweep)},
 		{"sweep-half", inches(), plot.HalfLetter, one(sweep)},
 		{"history", render.ISO(), plot.HalfA4, one(history)},
-		{"bars", render.ISO(), plot.HalfA4, func(s *render.Style, p plot.Page) ([]*render.Drawing, error) { return bars.Draw(s, p) }},
-		{"bars-long", render.ISO(), plot.A4Portrait, manyBars},
+		{"bars", render.ISO(), plot.HalfA4, bars.Draw},
+		{"bars-long", render.ISO(), plot.A4Portrait, long.Draw},
 		{"crowd", render.ISO(), plot.A4, one(crowd)},
 		{"one-point", inches(), plot.HalfLetter, one(bare)},
 	}
