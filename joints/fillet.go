@@ -280,4 +280,3 @@ func handed(k nook) float64 {
 }
 
 //go:fix inline
-func at(p geometry.Point) *geometry.Point { return new(p) }
