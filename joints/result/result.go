@@ -41,6 +41,7 @@ type Result struct {
 	Runs     []Total         `json:"runs,omitzero"`
 	Findings []check.Finding `json:"findings,omitzero"` // absent where nothing was checked
 	Filler   *filler.Filler  `json:"filler,omitempty"`
+	Heat     *Heat           `json:"heat,omitempty"`
 	// Notes are remarks on the joint that are no cautions.
 	Notes []string `json:"notes,omitzero"`
 }

@@ -9,6 +9,7 @@ import (
 
 	"fay/joints"
 	"fay/joints/check"
+	"fay/joints/heat"
 	"fay/joints/jointfile"
 )
 
@@ -20,6 +21,14 @@ var words = map[reflect.Type][]any{
 	reflect.TypeFor[check.Verdict]():    {check.Met, check.NotMet, check.NotApplicable, check.CannotTell},
 	reflect.TypeFor[check.Provenance](): {check.Primary, check.Secondary, check.Memory, check.CommonPractice, check.Shop},
 	reflect.TypeFor[check.Operator]():   {check.AtLeast, check.AtMost},
+	reflect.TypeFor[heat.Enough]():      {heat.Yes, heat.Perhaps, heat.No},
+	reflect.TypeFor[heat.Class]():       {heat.Even, heat.Favour, heat.Strong},
+	reflect.TypeFor[heat.Regime]():      {heat.Thin, heat.Intermediate, heat.Thick},
+	reflect.TypeFor[heat.PointKind]():   {heat.RootPoint, heat.ToePoint, heat.EdgePoint},
+	reflect.TypeFor[heat.State]():       {heat.Solid, heat.Mushy, heat.Molten},
+	reflect.TypeFor[heat.Provenance](): {
+		heat.Primary, heat.Computed, heat.Secondary, heat.Shop, heat.CommonPractice, heat.OwnChoice, heat.Memory,
+	},
 }
 
 // unitNames explain the units that names end in. What is an amount is never
@@ -40,6 +49,16 @@ var unitNames = []struct {
 	{"_m_per_seam", "metres per part", true},
 	{"_m_total", "metres in all", true},
 	{"_per_m", "per metre of weld", true},
+	{"_j_per_mm", "joules per millimetre of weld", true},
+	{"_j_per_in", "joules per inch of weld", true},
+	{"_mm_per_s", "millimetres per second", true},
+	{"_percent", "percent", true},
+	{"_w", "watts", false},
+	{"_a", "amperes", false},
+	{"_v", "volts", false},
+	{"_c", "degrees Celsius", false},
+	{"_k", "kelvins", false},
+	{"_s", "seconds", true},
 	{"_deg", "degrees", false},
 	{"_mm", "millimetres", false},
 }
@@ -54,6 +73,7 @@ var topDocs = map[string]string{
 	"runs":     "what each weld comes to over all seams of one part",
 	"findings": "what each rule says; absent where nothing was checked",
 	"filler":   "the filler metal; absent where it was not computed",
+	"heat":     "which member takes the heat and what melts the root; absent where it was not computed",
 	"notes":    "remarks that are no cautions",
 }
 

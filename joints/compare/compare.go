@@ -1,0 +1,216 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fay/geometry"
+	"fay/joints"
+	"fay/joints/check"
+	"fay/joints/filler"
+)
+
+// Option is an alternative as it comes in.
+type Option struct {
+	Name string
+	Note string // where it is from, such as a row of a table
+	// Section is nil where the joint cannot be made; Fault then says why.
+	Section  *joints.Section
+	Fault    string
+	Filler   *filler.Filler  // nil: not computed
+	Findings []check.Finding // nil: not checked
+}
+
+// Constraints are what an alternative must keep to; zero asks for nothing.
+type Constraints struct {
+	OneSide       bool           // no weld on the other side
+	NoBackGouging bool           // no second side that must be cut back to sound metal
+	TorchAngle    geometry.Angle // least room for the torch at the root
+	EdgeAllowance geometry.Length
+	MostKgPerM    float64 // consumed
+	AllMet        bool    // no finding not met
+}
+
+// Request is what to compare.
+type Request struct {
+	Options []Option
+	// Reference names the option the others are compared with; the first when
+	// empty.
+	Reference   string
+	By          Metric
+	Constraints Constraints
+}
+
+// Row is an alternative compared. Rank counts from 1; 0 is out of the ranking.
+type Row struct {
+	Name string `json:"name"`
+	Note string `json:"note,omitempty"`
+	Rank int    `json:"rank,omitempty"`
+	// Excluded says what keeps it out: constraints it breaks, or why it cannot
+	// be made.
+	Excluded []string `json:"excluded"`
+	Values   *Values  `json:"values,omitempty"`   // absent where it cannot be made
+	Relative *Values  `json:"relative,omitempty"` // fractions over the reference
+	NotMet   []string `json:"not_met"`            // ids of rules
+
+	Section *joints.Section `json:"-"`
+}
+
+// Comparison is a ranked table: within the constraints by rank, then the
+// others in the order given.
+type Comparison struct {
+	By        Metric `json:"by"`
+	Reference string `json:"reference"`
+	Currency  string `json:"currency,omitempty"`
+	Rows      []Row  `json:"rows"`
+	Rules     []Rule `json:"rules"`
+}
+
+// MostOptions bounds a comparison.
+const MostOptions = 200
+
+// New compares. The error, if any, is of type joints.Faults.
+func New(r Request) (Comparison, error) {
+	if faults := r.faults(); len(faults) > 0 {
+		return Comparison{}, faults
+	}
+	rows := make([]Row, len(r.Options))
+	var reference Values
+	out := Comparison{By: r.By, Reference: r.Reference, Rules: Rules()}
+	if out.Reference == "" {
+		out.Reference = r.Options[0].Name
+	}
+	for i := range r.Options {
+		o := &r.Options[i]
+		rows[i] = r.row(o)
+		if o.Name == out.Reference {
+			reference = *rows[i].Values
+		}
+		if o.Filler != nil && o.Filler.Cost != nil {
+			out.Currency = o.Filler.Cost.Currency
+		}
+	}
+	for i := range rows {
+		if rows[i].Values != nil {
+			rows[i].Relative = new(rows[i].Values.relative(&reference))
+		}
+	}
+	slices.SortStableFunc(rows, func(a, b Row) int { return order(&a, &b, r.By) })
+	for i := range rows {
+		if len(rows[i].Excluded) == 0 {
+			rows[i].Rank = i + 1
+		}
+	}
+	out.Rows = rows
+	return out, nil
+}
+
+// order sorts what is in before what is out, then by the metric, then by the
+// deposited area; what cannot be told comes after what can.
+func order(a, b *Row, by Metric) int {
+	if out, its := len(a.Excluded) > 0, len(b.Excluded) > 0; out || its {
+		switch {
+		case out && its:
+			return 0
+		case out:
+			return 1
+		}
+		return -1
+	}
+	if c := less(a.Values.Of(by), b.Values.Of(by)); c != 0 {
+		return c
+	}
+	return less(a.Values.Area, b.Values.Area)
+}
+
+func less(a, b *float64) int {
+	switch {
+	case a == nil && b == nil:
+		return 0
+	case b == nil:
+		return -1
+	case a == nil, *a > *b:
+		return 1
+	case *a < *b:
+		return -1
+	}
+	return 0
+}
+
+func (r *Request) faults() joints.Faults {
+	var out joints.Faults
+	add := func(code joints.FaultCode, field, value, rule, remedy string) {
+		out = append(out, joints.Fault{Code: code, Field: field, Value: value, Rule: rule, Remedy: remedy})
+	}
+	switch n := len(r.Options); {
+	case n == 0:
+		add(joints.FaultMissing, "alternatives", "", "there is nothing to compare", "name two joints")
+	case n > MostOptions:
+		add(joints.FaultRange, "alternatives", strconv.Itoa(n), fmt.Sprintf("are more than %d", MostOptions), "take larger steps")
+	}
+	seen := map[string]bool{}
+	for i := range r.Options {
+		o := &r.Options[i]
+		if o.Name == "" || seen[o.Name] {
+			add(joints.FaultDuplicate, "alternatives", o.Name, "every alternative needs a name of its own", "write `as NAME` behind it")
+		}
+		seen[o.Name] = true
+	}
+	if !slices.Contains(Metrics(), r.By) {
+		add(joints.FaultUnknown, "by", string(r.By), "is not something alternatives are ranked by", "use one of "+MetricNames())
+	}
+	reference := r.Reference
+	if reference == "" && len(r.Options) > 0 {
+		reference = r.Options[0].Name
+	}
+	switch i := slices.IndexFunc(r.Options, func(o Option) bool { return o.Name == reference }); {
+	case len(r.Options) == 0:
+	case i < 0:
+		names := make([]string, len(r.Options))
+		for k := range r.Options {
+			names[k] = r.Options[k].Name
+		}
+		add(joints.FaultUnknown, "reference", reference, "is not the name of an alternative", "use one of "+strings.Join(names, ", "))
+	case r.Options[i].Section == nil:
+		add(joints.FaultUnfit, "reference", reference, "cannot be made: "+r.Options[i].Fault, "name another alternative as the reference")
+	}
+	c := &r.Constraints
+	if a := c.TorchAngle; !(a >= 0 && a.Degrees() <= 180) {
+		add(joints.FaultRange, "torch-angle", fmt.Sprint(a.Degrees()), "must lie between 0° and 180°", "give the room the torch needs")
+	}
+	if !(c.EdgeAllowance >= 0 && c.EdgeAllowance < 1000) {
+		add(joints.FaultRange, "edge", fmt.Sprint(float64(c.EdgeAllowance)), "must lie between 0 and 1000 mm", "give what must be left of an edge")
+	}
+	if !(c.MostKgPerM >= 0 && c.MostKgPerM < 1e6) {
+		add(joints.FaultRange, "most", fmt.Sprint(c.MostKgPerM), "must be a mass of 0 or more", "give kilograms per metre")
+	}
+	return out
+}
+
+// MetricNames lists the names of metrics.
+func MetricNames() string {
+	list := Metrics()
+	names := make([]string, len(list))
+	for i := range list {
+		names[i] = string(list[i])
+	}
+	return strings.Join(names, ", ")
+}
+
+func (r *Request) row(o *Option) Row {
+	row := Row{Name: o.Name, Note: o.Note, Section: o.Section, Excluded: []string{}, NotMet: []string{}}
+	if o.Section == nil {
+		row.Excluded = append(row.Excluded, "cannot be made: "+o.Fault)
+		return row
+	}
+	row.Values = new(valuesOf(o))
+	for i := range o.Findings {
+		if f := &o.Findings[i]; f.Verdict == check.NotMet && !slices.Contains(row.NotMet, f.Rule) {
+			row.NotMet = append(row.NotMet, f.Rule)
+		}
+	}
+	row.Excluded = append(row.Excluded, r.Constraints.broken(&row)...)
+	return row
+}

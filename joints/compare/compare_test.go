@@ -1,0 +1,296 @@
+package compare_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"fay/geometry"
+	"fay/joints"
+	"fay/joints/check"
+	"fay/joints/compare"
+	"fay/joints/filler"
+)
+
+var approx = cmpopts.EquateApprox(1e-9, 0)
+
+func fillet(leg float64) *joints.Fillet {
+	return &joints.Fillet{Legs: [2]geometry.Length{geometry.Length(leg), geometry.Length(leg)}}
+}
+
+func section(tb testing.TB, s joints.Section, err error) *joints.Section {
+	tb.Helper()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return &s
+}
+
+// tee of fillets; an other leg of 0 leaves that side open.
+func tee(tb testing.TB, base, stem, arrow, other float64) *joints.Section {
+	tb.Helper()
+	p := joints.Tee{Base: joints.Plate{Thickness: geometry.Length(base)}, Stem: joints.Plate{Thickness: geometry.Length(stem)},
+		Angle: 90 * geometry.Degree, StemEnd: joints.StemSquare, Arrow: fillet(arrow)}
+	if other > 0 {
+		p.Other = fillet(other)
+	}
+	s, err := joints.NewTee(p)
+	return section(tb, s, err)
+}
+
+// vee is a butt of equal plates with a V of 60° from one side or from both.
+func vee(tb testing.TB, t, opening, rise float64, double bool) *joints.Section {
+	tb.Helper()
+	half := [2]geometry.Angle{30 * geometry.Degree, 30 * geometry.Degree}
+	groove := &joints.Groove{Cap: geometry.Length(rise), CapShape: joints.CapParabola}
+	plate := joints.Plate{Thickness: geometry.Length(t)}
+	p := joints.Butt{Left: plate, Right: plate, Align: joints.AlignBottom, Prep: joints.PrepSingleV, RootOpening: geometry.Length(opening),
+		Flank: joints.Flank{Bevel: half}, Arrow: groove}
+	if double {
+		p.Prep, p.OtherFlank, p.Other = joints.PrepDoubleV, joints.Flank{Bevel: half}, groove
+	}
+	s, err := joints.NewButt(p)
+	return section(tb, s, err)
+}
+
+func used(tb testing.TB, s *joints.Section, rates filler.Rates) *filler.Filler {
+	tb.Helper()
+	p := filler.Params{Efficiency: 0.98, Density: 2.66, Rod: &filler.Rod{Diameter: 2.4, CutLength: 1000, Stub: 50}, PassArea: 18, TravelSpeed: 200,
+		GasFlow: 10, Rates: rates}
+	for i := range s.Welds {
+		p.Welds = append(p.Welds, filler.Weld{ID: s.Welds[i].ID, Area: s.Welds[i].DepositedArea})
+	}
+	f, err := filler.New(p)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return &f
+}
+
+// random makes options that differ in everything that is ranked.
+func random(tb testing.TB, r *rand.Rand) []compare.Option {
+	tb.Helper()
+	rates := filler.Rates{Currency: "EUR", Labour: 40, Gas: 9}
+	out := make([]compare.Option, 2+r.IntN(6))
+	for i := range out {
+		o := &out[i]
+		o.Name = fmt.Sprint(i)
+		switch {
+		case i > 0 && r.IntN(6) == 0:
+			o.Fault = "the leg runs past the edge"
+			continue
+		case r.IntN(3) == 0:
+			o.Section = vee(tb, 4+10*r.Float64(), 3*r.Float64(), r.Float64(), r.IntN(2) == 0)
+		default:
+			o.Section = tee(tb, 5+15*r.Float64(), 4+6*r.Float64(), 2+6*r.Float64(), float64(r.IntN(2))*(2+5*r.Float64()))
+		}
+		o.Filler = used(tb, o.Section, rates)
+		for k := range r.IntN(4) {
+			o.Findings = append(o.Findings, check.Finding{Rule: fmt.Sprintf("rule-%d", k), Verdict: []check.Verdict{check.Met, check.NotMet, check.CannotTell}[r.IntN(3)]})
+		}
+	}
+	return out
+}
+
+// Ranking agrees with brute force: of all orders, the one given has every
+// alternative behind those that take less, and only those in that keep to the
+// constraints, which are looked at here in another way.
+func TestRankingByBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 3))
+	for range 3000 {
+		metrics := compare.Metrics()
+		q := compare.Request{Options: random(t, r), By: metrics[r.IntN(len(metrics))]}
+		q.Constraints = compare.Constraints{OneSide: r.IntN(3) == 0, NoBackGouging: r.IntN(3) == 0, AllMet: r.IntN(4) == 0, MostKgPerM: float64(r.IntN(2)) * 0.15}
+		c, err := compare.New(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(c.Rows) != len(q.Options) {
+			t.Fatalf("%d rows of %d options", len(c.Rows), len(q.Options))
+		}
+		seen := map[string]bool{}
+		for i := range c.Rows {
+			row := &c.Rows[i]
+			seen[row.Name] = true
+			o := &q.Options[slices.IndexFunc(q.Options, func(o compare.Option) bool { return o.Name == row.Name })]
+			if out := breaks(o, &q.Constraints); out != (row.Rank == 0) || out != (len(row.Excluded) > 0) {
+				t.Fatalf("%+v: out is %v, row is %+v", q.Constraints, out, row)
+			}
+			for k := range i {
+				before := &c.Rows[k]
+				switch {
+				case before.Rank == 0 && row.Rank > 0:
+					t.Fatal("what is out stands before what is in")
+				case row.Rank == 0:
+				case row.Rank != i+1 || row.Rank <= before.Rank:
+					t.Fatalf("rank %d at place %d", row.Rank, i+1)
+				case value(before, q.By) > value(row, q.By):
+					t.Fatalf("%s: %v stands before %v", q.By, value(before, q.By), value(row, q.By))
+				}
+			}
+		}
+		if len(seen) != len(q.Options) {
+			t.Fatal("an option is lost")
+		}
+	}
+}
+
+// value is a metric with the unknown at the end.
+func value(r *compare.Row, m compare.Metric) float64 {
+	if v := r.Values.Of(m); v != nil {
+		return *v
+	}
+	return math.Inf(1)
+}
+
+// breaks looks at the constraints through the welds alone.
+func breaks(o *compare.Option, c *compare.Constraints) bool {
+	if o.Section == nil {
+		return true
+	}
+	_, both := o.Section.Weld("other")
+	mass, notMet := 0.0, false
+	for i := range o.Section.Welds {
+		mass += o.Section.Welds[i].DepositedArea * 2.66 / 0.98 / 1000
+	}
+	for _, f := range o.Findings {
+		notMet = notMet || f.Verdict == check.NotMet
+	}
+	groove := o.Section.Kind == "butt"
+	return c.OneSide && both || c.NoBackGouging && both && groove || c.AllMet && notMet || c.MostKgPerM > 0 && mass > c.MostKgPerM
+}
+
+func TestRelative(t *testing.T) {
+	options := []compare.Option{{Name: "small", Section: tee(t, 10, 6, 4, 0)}, {Name: "large", Section: tee(t, 10, 6, 6, 0)}}
+	for i := range options {
+		options[i].Filler = used(t, options[i].Section, filler.Rates{})
+	}
+	c, err := compare.New(compare.Request{Options: options, Reference: "large", By: compare.Mass})
+	if err != nil {
+		t.Fatal(err)
+	}
+	small := c.Rows[0]
+	got := []float64{*small.Relative.Area, *small.Relative.Mass, *small.Relative.Rods, *small.Relative.Passes, *c.Rows[1].Relative.Area}
+	if d := cmp.Diff([]float64{16.0/36 - 1, 16.0/36 - 1, 16.0/36 - 1, 0, 0}, got, approx); d != "" {
+		t.Error("-want +got", d)
+	}
+	if small.Relative.Cost != nil || small.Relative.Shrinkage != nil {
+		t.Error("something is told of what the reference has none of")
+	}
+}
+
+func TestConstraints(t *testing.T) {
+	lap, err := joints.NewLap(joints.Lap{Lower: joints.Plate{Thickness: 6}, Upper: joints.Plate{Thickness: 4}, Overlap: 30, Arrow: fillet(3)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	skew, err := joints.NewTee(joints.Tee{Base: joints.Plate{Thickness: 8}, Stem: joints.Plate{Thickness: 4}, Angle: 60 * geometry.Degree, StemEnd: joints.StemFitted, Arrow: fillet(4)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, tt := range map[string]struct {
+		section *joints.Section
+		c       compare.Constraints
+		out     bool
+	}{
+		"one side, one weld":             {tee(t, 8, 6, 4, 0), compare.Constraints{OneSide: true}, false},
+		"one side, two welds":            {tee(t, 8, 6, 4, 4), compare.Constraints{OneSide: true}, true},
+		"gouging of a single V":          {vee(t, 10, 2, 0, false), compare.Constraints{NoBackGouging: true}, false},
+		"gouging of a double V":          {vee(t, 10, 2, 0, true), compare.Constraints{NoBackGouging: true}, true},
+		"gouging of fillets":             {tee(t, 8, 6, 4, 4), compare.Constraints{NoBackGouging: true}, false},
+		"torch in a V of 60°":            {vee(t, 10, 2, 0, false), compare.Constraints{TorchAngle: 60 * geometry.Degree}, false},
+		"torch wants more":               {vee(t, 10, 2, 0, false), compare.Constraints{TorchAngle: 61 * geometry.Degree}, true},
+		"torch in a tee":                 {tee(t, 8, 6, 4, 0), compare.Constraints{TorchAngle: 90 * geometry.Degree}, false},
+		"torch in a leaning tee":         {&skew, compare.Constraints{TorchAngle: 70 * geometry.Degree}, true},
+		"edge of 1 mm kept":              {&lap, compare.Constraints{EdgeAllowance: 1}, false},
+		"edge of 1.5 mm asked":           {&lap, compare.Constraints{EdgeAllowance: 1.5}, true},
+		"no edge to keep":                {vee(t, 10, 2, 0, false), compare.Constraints{EdgeAllowance: 5}, false},
+		"most filler, none of it known":  {tee(t, 8, 6, 4, 0), compare.Constraints{MostKgPerM: 1}, true},
+		"nothing asked":                  {vee(t, 10, 2, 0, true), compare.Constraints{}, false},
+		"all met, and nothing was asked": {tee(t, 8, 6, 4, 0), compare.Constraints{AllMet: true}, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			c, err := compare.New(compare.Request{Options: []compare.Option{{Name: "it", Section: tt.section}}, By: compare.Area, Constraints: tt.c})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if out := len(c.Rows[0].Excluded) > 0; out != tt.out {
+				t.Errorf("excluded %q, want %v", c.Rows[0].Excluded, tt.out)
+			}
+		})
+	}
+}
+
+// The distortion rules by hand. Their coefficients are from memory.
+func TestDistortion(t *testing.T) {
+	values := func(s *joints.Section) compare.Values {
+		c, err := compare.New(compare.Request{Options: []compare.Option{{Name: "it", Section: s}}, By: compare.Area})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return *c.Rows[0].Values
+	}
+	v := values(vee(t, 10, 2, 0, false))
+	if d := cmp.Diff(0.1*(2*10+100*math.Tan(math.Pi/6))/10, *v.Shrinkage, approx); d != "" {
+		t.Error("shrinkage: -want +got", d)
+	}
+	if v.Angle != nil {
+		t.Error("a butt has an angular distortion of fillets")
+	}
+	// 1/4 in fillets on 1/2 in plate.
+	v = values(tee(t, 12.7, 6.35, 6.35, 6.35))
+	if d := cmp.Diff(0.04*math.Pow(0.25, 1.3)/0.25*180/math.Pi, *v.Angle, approx); d != "" {
+		t.Error("angle: -want +got", d)
+	}
+	if v.Shrinkage != nil {
+		t.Error("fillets have the shrinkage of grooves")
+	}
+	// Two triangles whose centroids lie a third of the leg over the base.
+	if d := cmp.Diff(6.35*6.35*(6.35/3+6.35), *v.Moment, approx); d != "" {
+		t.Error("moment: -want +got", d)
+	}
+	for _, r := range compare.Rules() {
+		if r.Source == "" || r.Provenance == "" || r.Formula == "" {
+			t.Errorf("%s has no papers", r.ID)
+		}
+	}
+}
+
+func TestRequestFaults(t *testing.T) {
+	one := compare.Option{Name: "a", Section: tee(t, 8, 6, 4, 0)}
+	for name, tt := range map[string]struct {
+		r    compare.Request
+		want joints.FaultCode
+	}{
+		"nothing":            {compare.Request{By: compare.Area}, joints.FaultMissing},
+		"names alike":        {compare.Request{Options: []compare.Option{one, one}, By: compare.Area}, joints.FaultDuplicate},
+		"no such metric":     {compare.Request{Options: []compare.Option{one}, By: "weight"}, joints.FaultUnknown},
+		"no such reference":  {compare.Request{Options: []compare.Option{one}, By: compare.Area, Reference: "b"}, joints.FaultUnknown},
+		"reference not made": {compare.Request{Options: []compare.Option{{Name: "b", Fault: "no"}, one}, By: compare.Area}, joints.FaultUnfit},
+		"torch angle":        {compare.Request{Options: []compare.Option{one}, By: compare.Area, Constraints: compare.Constraints{TorchAngle: geometry.Angle(math.NaN())}}, joints.FaultRange},
+		"too many":           {compare.Request{Options: make([]compare.Option, compare.MostOptions+1), By: compare.Area}, joints.FaultRange},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, err := compare.New(tt.r)
+			var faults joints.Faults
+			if !errors.As(err, &faults) || !slices.ContainsFunc(faults, func(f joints.Fault) bool { return f.Code == tt.want }) {
+				t.Errorf("want %s, got %v", tt.want, err)
+			}
+		})
+	}
+}
+
+func BenchmarkCompare(b *testing.B) {
+	q := compare.Request{Options: random(b, rand.New(rand.NewPCG(1, 1))), By: compare.Area}
+	for b.Loop() {
+		if _, err := compare.New(q); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
