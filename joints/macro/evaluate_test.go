@@ -216,6 +216,7 @@ func TestConsistency(t *testing.T) {
 // planned.
 func TestPlanIsMet(t *testing.T) {
 	eachFillet(t, 25, func(t *testing.T, s *joints.Section, w *joints.Weld, _ *rand.Rand) {
+		t.Helper()
 		exact := func(v float64) string { return strconv.FormatFloat(v, 'g', 17, 64) }
 		rec, err := Read(Source{Section: s, Assignments: []string{
 			"sample=S", "weld=" + w.ID, "reading=0", "legs=" + exact(float64(w.Feet[0].Leg)) + "," + exact(float64(w.Feet[1].Leg)),

@@ -74,6 +74,7 @@ func eachFillet(t *testing.T, each int, visit func(t *testing.T, s *joints.Secti
 // plan back.
 func TestRoundTrip(t *testing.T) {
 	eachFillet(t, 60, func(t *testing.T, s *joints.Section, w *joints.Weld, r *rand.Rand) {
+		t.Helper()
 		move, _ := photograph(r)
 		f := newFrame(s, w)
 		got, faults := recoverProfile(shoot(w, move, 2+r.IntN(3), 3+r.IntN(9), still), &f, &Sizes{})
@@ -106,6 +107,7 @@ func TestNoise(t *testing.T) {
 	const sigma = 0.01 // mm
 	worst, sum, count := 0.0, 0.0, 0.0
 	eachFillet(t, 30, func(t *testing.T, s *joints.Section, w *joints.Weld, r *rand.Rand) {
+		t.Helper()
 		// A hollow face that runs out along a surface has no sharp toe.
 		if w.Feet[0].ToeAngle > 160*geometry.Degree || w.Feet[1].ToeAngle > 160*geometry.Degree || w.FaceWidth < 2 {
 			return

@@ -256,8 +256,7 @@ func (r *reader) parse(it item, bare geometry.Unit) (geometry.Length, bool) {
 		return v, true
 	}
 	code, rule, remedy := joints.FaultSyntax, err.Error(), "write a number such as 2.4"
-	var pe *geometry.ParseError
-	if errors.As(err, &pe) {
+	if pe, ok := errors.AsType[*geometry.ParseError](err); ok {
 		rule, remedy = pe.Rule, pe.Remedy
 		if pe.Code == geometry.ParseRange {
 			code = joints.FaultRange

@@ -191,8 +191,7 @@ func parse(text string) (file *ast.File, err error) {
 
 func (s *sheet) syntax(err error) {
 	rule, line, column := err.Error(), 1, 1
-	var yamlErr yaml.Error
-	if errors.As(err, &yamlErr) {
+	if yamlErr, ok := errors.AsType[yaml.Error](err); ok {
 		rule = yamlErr.GetMessage()
 		if t := yamlErr.GetToken(); t != nil && t.Position != nil {
 			line, column = max(t.Position.Line, 1), max(t.Position.Column, 1)

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"fay/joints"
@@ -124,7 +125,7 @@ func (f LogFormat) setAside(file *os.File, path string, start, size int64) (int6
 	if err != nil {
 		return 0, nil, fmt.Errorf("set a torn line aside: %w; the log was left as it was", err)
 	}
-	_, err = out.Write(append(torn, '\n'))
+	_, err = out.Write(slices.Concat(torn, []byte("\n")))
 	if err == nil {
 		err = out.Sync()
 	}
@@ -213,14 +214,14 @@ func same(file *os.File, path string) bool {
 	if err != nil {
 		return false
 	}
-	b, err := os.Stat(path)
+	b, err := os.Stat(path) //nolint:gosec // the log that the person named
 	return err == nil && os.SameFile(a, b)
 }
 
 // syncFolder makes a new log's name last through a power cut, where the system
 // can; where it cannot, the log is complete all the same.
 func syncFolder(path string) {
-	if dir, err := os.Open(filepath.Dir(path)); err == nil {
+	if dir, err := os.Open(filepath.Dir(path)); err == nil { //nolint:gosec // the log that the person named
 		_ = dir.Sync()
 		_ = dir.Close()
 	}

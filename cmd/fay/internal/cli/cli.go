@@ -104,7 +104,7 @@ Exit codes: 0 done, 1 unexpected, 2 the input is wrong, 3 a check is not met.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage(err.Error(), "`"+cmd.CommandPath()+" --help` lists the flags")
 	})
-	root.AddCommand(a.draw(), a.check(), a.filler(), a.compare(), a.fitup(), a.heat(), a.macro(), a.newJoint(), a.materials(), a.fillers(), a.settings(), a.kinds(), a.rules(), a.schema(), a.version())
+	root.AddCommand(a.draw(), a.gallery(), a.check(), a.filler(), a.compare(), a.fitup(), a.heat(), a.macro(), a.job(), a.newJoint(), a.materials(), a.fillers(), a.settings(), a.kinds(), a.rules(), a.schema(), a.version())
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
 		if c.Name() == "completion" {
