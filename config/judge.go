@@ -3,6 +3,7 @@ package config
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -23,11 +24,53 @@ type raw struct {
 	Language    string     `mapstructure:"language"`
 	Style       string     `mapstructure:"style"`
 	Company     string     `mapstructure:"company"`
+	Logo        string     `mapstructure:"logo"`
 	Filler      rawFiller  `mapstructure:"filler"`
 	Process     string     `mapstructure:"process"`
 	Checks      []string   `mapstructure:"checks"`
 	Fillers     []rawEntry `mapstructure:"fillers"`
 	Materials   []rawEntry `mapstructure:"materials"`
+
+	Allowances rawAllowances `mapstructure:"allowances"`
+	Gas        rawGas        `mapstructure:"gas"`
+	Cost       rawCost       `mapstructure:"cost"`
+	Prices     []rawPrice    `mapstructure:"prices"`
+	Processes  []rawPractice `mapstructure:"processes"`
+}
+
+type rawAllowances struct {
+	Oversize string `mapstructure:"oversize"`
+	Tack     string `mapstructure:"tack"`
+	Waste    string `mapstructure:"waste"`
+}
+
+type rawGas struct {
+	Cylinder string `mapstructure:"cylinder"`
+}
+
+type rawCost struct {
+	Currency string `mapstructure:"currency"`
+	Labour   string `mapstructure:"labour"`
+	Gas      string `mapstructure:"gas"`
+	ArcShare string `mapstructure:"arc-share"`
+}
+
+type rawPrice struct {
+	Filler   string `mapstructure:"filler"`
+	Diameter string `mapstructure:"diameter"`
+	Pack     string `mapstructure:"pack"`
+	Price    string `mapstructure:"price"`
+	Source   string `mapstructure:"source"`
+}
+
+type rawPractice struct {
+	Process    string `mapstructure:"process"`
+	PassArea   string `mapstructure:"pass-area"`
+	Speed      string `mapstructure:"travel-speed"`
+	Rate       string `mapstructure:"deposition-rate"`
+	Flow       string `mapstructure:"gas-flow"`
+	Efficiency string `mapstructure:"efficiency"`
+	Source     string `mapstructure:"source"`
 }
 
 type rawFiller struct {
@@ -36,6 +79,7 @@ type rawFiller struct {
 	Length    string `mapstructure:"length"`
 	Stub      string `mapstructure:"stub"`
 	StubFused string `mapstructure:"stub-fused"`
+	Pack      string `mapstructure:"pack"`
 }
 
 type rawEntry struct {
@@ -82,6 +126,7 @@ func (j *judge) settings() Settings {
 		s.Style = s.Language
 	}
 	j.company(s.Company)
+	s.Logo = j.logo(strings.TrimSpace(r.Logo))
 	if p, err := ParseProcess(r.Process); err != nil {
 		j.fault(FaultValue, "process", r.Process, "allowed: "+strings.Join(processNames(), ", "), didYouMean(err, "choose one of them"))
 	} else {
@@ -91,6 +136,15 @@ func (j *judge) settings() Settings {
 	s.Fillers = j.fillers(r.Fillers)
 	s.Materials = j.materials(r.Materials)
 	s.Filler = j.filler(r.Filler, s)
+	s.Allowances = Allowances{
+		Oversize: j.quantity("allowances.oversize", r.Allowances.Oversize, shareQuantity) / 100,
+		Tack:     j.quantity("allowances.tack", r.Allowances.Tack, shareQuantity) / 100,
+		Waste:    j.quantity("allowances.waste", r.Allowances.Waste, shareQuantity) / 100,
+	}
+	s.Cylinder = j.quantity("gas.cylinder", r.Gas.Cylinder, gasQuantity)
+	s.Costs = j.costs(r.Cost)
+	s.Prices = j.prices(r.Prices, s)
+	s.OwnPractices = j.practices(r.Processes)
 	return s
 }
 
@@ -118,6 +172,20 @@ func (j *judge) company(text string) {
 	if !printable(text) {
 		j.fault(FaultValue, "company", text, "printable characters on one line", "remove line breaks and control characters")
 	}
+}
+
+// logo finds a file named in a settings file beside that file. It is read when
+// a sheet is drawn.
+func (j *judge) logo(path string) string {
+	if !printable(path) {
+		j.fault(FaultValue, "logo", path, "the name of a file", "name an SVG or PNG file")
+		return ""
+	}
+	at := j.places["logo"].origin
+	if path == "" || filepath.IsAbs(path) || at.Layer != LayerFile || at.Name == "" {
+		return path
+	}
+	return filepath.Join(filepath.Dir(at.Name), path)
 }
 
 func printable(text string) bool {
@@ -173,6 +241,7 @@ func (j *judge) filler(r rawFiller, s Settings) FillerDefaults {
 		Length:    j.length("filler.length", r.Length, s.Units, minRodLength, maxRodLength),
 		Stub:      j.length("filler.stub", r.Stub, s.Units, 0, maxRodLength),
 		StubFused: j.choice("filler.stub-fused", r.StubFused) == "true",
+		Pack:      j.quantity("filler.pack", r.Pack, massQuantity),
 	}
 	if f.Length > 0 && f.Stub >= f.Length {
 		j.fault(FaultRange, "filler.stub", r.Stub, "a stub is shorter than the rod, "+r.Length, "give what is left of a rod")
@@ -220,12 +289,23 @@ func (j *judge) entries(s Settings) []Entry {
 	values := map[string]string{
 		"units": s.Units.String(), "inches": string(s.Inches), "denominator": strconv.Itoa(s.Denominator),
 		"sheet": string(s.Sheet), "orientation": string(s.Orientation),
-		"language": string(s.Language), "style": string(s.Style), "company": s.Company,
+		"language": string(s.Language), "style": string(s.Style), "company": s.Company, "logo": s.Logo,
 		"filler.type": s.Filler.Type, "filler.diameter": strings.TrimSpace(j.raw.Filler.Diameter),
 		"filler.length": strings.TrimSpace(j.raw.Filler.Length), "filler.stub": strings.TrimSpace(j.raw.Filler.Stub),
 		"filler.stub-fused": strconv.FormatBool(s.Filler.StubFused),
 		"process":           string(s.Process), "checks": strings.Join(s.Checks, ", "),
 		"fillers": fillerNames(s.Fillers), "materials": materialNames(s.Materials),
+		"filler.pack":         strings.TrimSpace(j.raw.Filler.Pack),
+		"allowances.oversize": strings.TrimSpace(j.raw.Allowances.Oversize),
+		"allowances.tack":     strings.TrimSpace(j.raw.Allowances.Tack),
+		"allowances.waste":    strings.TrimSpace(j.raw.Allowances.Waste),
+		"gas.cylinder":        strings.TrimSpace(j.raw.Gas.Cylinder),
+		"cost.currency":       s.Costs.Currency,
+		"cost.labour":         strings.TrimSpace(j.raw.Cost.Labour),
+		"cost.gas":            strings.TrimSpace(j.raw.Cost.Gas),
+		"cost.arc-share":      strings.TrimSpace(j.raw.Cost.ArcShare),
+		"prices":              priceNames(s.Prices),
+		"processes":           practiceNames(s.OwnPractices),
 	}
 	entries := make([]Entry, 0, len(keys))
 	for _, k := range keys {

@@ -47,8 +47,8 @@ var keys = []key{
 		doc: []string{"Finest printed fraction of an inch: 2, 4, 8, 16, 32 or 64."},
 	},
 	{
-		name: "sheet", preset: string(A4), allowed: []string{string(A4), string(Letter)},
-		doc: []string{"Sheet of a traveler: A4 or Letter."},
+		name: "sheet", preset: string(A4), allowed: []string{string(A4), string(A3), string(Letter)},
+		doc: []string{"Sheet of a traveler: A4, A3 or Letter."},
 	},
 	{
 		name: "orientation", preset: string(Auto), allowed: []string{string(Auto), string(Portrait), string(Landscape)},
@@ -65,6 +65,13 @@ var keys = []key{
 	{
 		name: "company",
 		doc:  []string{"Line for the title block, up to 60 characters; empty prints none."},
+	},
+	{
+		name: "logo",
+		doc: []string{
+			"File of the shop's mark for the title block: an SVG of filled paths or a PNG,",
+			"up to 1 MiB. A name without a folder is looked for beside the settings file.",
+		},
 	},
 	{
 		name: "filler.type",
@@ -90,8 +97,55 @@ var keys = []key{
 		doc: []string{"true when stubs are fused to the next rod and none is thrown away."},
 	},
 	{
+		name: "filler.pack",
+		doc:  []string{"Pack or spool you buy: 5kg, 10lb. Empty: the usual one of the metal, see `fay fillers`."},
+	},
+	{
 		name: "process", preset: string(GTAW),
 		doc: []string{"Welding process: " + strings.Join(processNames(), ", ") + "."},
+	},
+	{
+		name: "processes", shape: records,
+		doc: []string{
+			"Your own numbers of a process; what is not given stays as on file.",
+			"With a deposition rate, arc time comes from it and not from travel speed.",
+		},
+	},
+	{
+		name: "gas.cylinder", preset: "10 m3",
+		doc: []string{"Gas in a cylinder: 10 m3 (50 L at 200 bar, from memory, unverified), 250 cf."},
+	},
+	{
+		name: "allowances.oversize", preset: "0",
+		doc: []string{"Metal laid beyond the plan, % of the deposited metal (a leg 10 % over is 21 %)."},
+	},
+	{
+		name: "allowances.tack", preset: "0",
+		doc: []string{"Metal in tack welds, % of the deposited metal."},
+	},
+	{
+		name: "allowances.waste", preset: "0",
+		doc: []string{"Filler dropped or cut off, % of what is bought."},
+	},
+	{
+		name: "cost.currency",
+		doc:  []string{"Currency of every price here, such as EUR; needed where there is a price."},
+	},
+	{
+		name: "cost.labour",
+		doc:  []string{"An hour of paid time. Empty: no such cost line."},
+	},
+	{
+		name: "cost.arc-share", preset: "100",
+		doc: []string{"Share of paid time that the arc burns, %; 100 counts arc time alone."},
+	},
+	{
+		name: "cost.gas",
+		doc:  []string{"A cubic metre of shielding gas. Empty: no such cost line."},
+	},
+	{
+		name: "prices", shape: records,
+		doc: []string{"What you pay for a pack of filler. fay knows no prices of its own."},
 	},
 	{
 		name: "checks", shape: words,
@@ -117,8 +171,10 @@ var keys = []key{
 	},
 }
 
-// recordFields are the keys of one entry under fillers or materials.
+// recordFields are the keys of one entry of a list of records.
 var recordFields = map[string][]string{
+	"processes": {"process", "travel-speed", "deposition-rate", "pass-area", "gas-flow", "efficiency", "source"},
+	"prices":    {"filler", "diameter", "pack", "price", "source"},
 	"fillers":   {"name", "density", "family", "aliases", "like", "source"},
 	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium"},
 }

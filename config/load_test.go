@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"fay/geometry"
 )
@@ -30,6 +31,7 @@ func defaults() Settings {
 		Sheet: A4, Orientation: Auto, Language: ISO, Style: ISO,
 		Filler:  FillerDefaults{Diameter: 2.4, Length: 1000, Stub: 50},
 		Process: GTAW, Checks: []string{},
+		Costs: Costs{ArcShare: 1}, Cylinder: 10,
 	}
 }
 
@@ -122,43 +124,52 @@ orientation: landscape
 language: us
 style: iso
 company: Lock Street boat yard
+logo: /yard/mark.svg
 filler:
   type: ER5183
   diameter: 3/32
   length: 36
   stub: 2
   stub-fused: true
+  pack: 10 lb
+allowances: {oversize: 21, tack: 2, waste: 5 %}
+gas: {cylinder: 250 cf}
+cost: {currency: USD, labour: 46.5, gas: 12.5, arc-share: 30}
 process: TIG
 checks: [aisc-360-16, ISO-5817-2014/C]
 `
 	want := Settings{
 		Units: geometry.UnitInch, Inches: Decimals, Denominator: 32,
 		Sheet: Letter, Orientation: Landscape, Language: US, Style: ISO,
-		Company: "Lock Street boat yard",
+		Company: "Lock Street boat yard", Logo: "/yard/mark.svg",
 		Filler: FillerDefaults{
 			Type: "5183", Diameter: 3.0 / 32 * geometry.Inch, Length: 36 * geometry.Inch,
-			Stub: 2 * geometry.Inch, StubFused: true,
+			Stub: 2 * geometry.Inch, StubFused: true, Pack: 10 * 0.45359237,
 		},
+		Allowances: Allowances{Oversize: 0.21, Tack: 0.02, Waste: 0.05},
+		Costs:      Costs{Currency: "USD", Labour: 46.5, Gas: 12.5, ArcShare: 0.3}, Cylinder: 250 * 0.028316846592,
 		Process: GTAW, Checks: []string{"aisc-360-16", "iso-5817-2014/C"},
 	}
 	file, err := Load(Options{File: write(t, text), Environ: noEnv})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(want, file.Settings); diff != "" {
+	if diff := cmp.Diff(want, file.Settings, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
 		t.Errorf("from a file (-want +got):\n%s", diff)
 	}
 	environ := []string{
 		"FAY_UNITS=in", "FAY_INCHES=decimals", "FAY_DENOMINATOR=32", "FAY_SHEET=Letter", "FAY_ORIENTATION=landscape",
-		"FAY_LANGUAGE=us", "FAY_STYLE=iso", "FAY_COMPANY=Lock Street boat yard", "FAY_FILLER_TYPE=ER5183",
+		"FAY_LANGUAGE=us", "FAY_STYLE=iso", "FAY_COMPANY=Lock Street boat yard", "FAY_LOGO=/yard/mark.svg", "FAY_FILLER_TYPE=ER5183",
 		"FAY_FILLER_DIAMETER=3/32", "FAY_FILLER_LENGTH=36", "FAY_FILLER_STUB=2", "FAY_FILLER_STUB_FUSED=true",
+		"FAY_FILLER_PACK=10 lb", "FAY_ALLOWANCES_OVERSIZE=21", "FAY_ALLOWANCES_TACK=2", "FAY_ALLOWANCES_WASTE=5 %",
+		"FAY_GAS_CYLINDER=250 cf", "FAY_COST_CURRENCY=USD", "FAY_COST_LABOUR=46.5", "FAY_COST_GAS=12.5", "FAY_COST_ARC_SHARE=30",
 		"FAY_PROCESS=TIG", "FAY_CHECKS=aisc-360-16, ISO-5817-2014/C",
 	}
 	env, err := Load(Options{Dir: t.TempDir(), Environ: environ})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(want, env.Settings); diff != "" {
+	if diff := cmp.Diff(want, env.Settings, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
 		t.Errorf("from the environment (-want +got):\n%s", diff)
 	}
 	var overrides []Override
@@ -176,7 +187,7 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(want, again.Settings); diff != "" {
+	if diff := cmp.Diff(want, again.Settings, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
 		t.Errorf("printed values given again (-want +got):\n%s", diff)
 	}
 }
@@ -270,6 +281,21 @@ func TestFaults(t *testing.T) {
 		{"like beside a name on file", "materials:\n  - {name: 5083, like: 6082}\n", []seenFault{{FaultValue, "materials[0].like", 2}}},
 		{"entry key misspelt", "materials:\n  - name: 5083\n    densty: 2.66\n", []seenFault{{FaultUnknownKey, "materials[0].densty", 3}}},
 		{"flag neither true nor false", "materials:\n  - {name: 5083, heat-treatable: maybe}\n", []seenFault{{FaultValue, "materials[0].heat-treatable", 2}}},
+		{"price without a currency", "prices:\n  - {filler: 5183, pack: 5kg, price: 90}\n", []seenFault{{FaultMissing, "prices[0].price", 2}}},
+		{"rates without a currency", "cost:\n  labour: 40\n  gas: 9\n", []seenFault{{FaultMissing, "cost.labour", 2}, {FaultMissing, "cost.gas", 3}}},
+		{"price with its currency in the number", "cost: {currency: EUR}\nprices:\n  - {filler: 5183, pack: 5kg, price: 90 EUR}\n", []seenFault{{FaultValue, "prices[0].price", 3}}},
+		{"price of nothing", "cost: {currency: EUR}\nprices:\n  - {filler: 5183, pack: 5kg, price: 0}\n", []seenFault{{FaultRange, "prices[0].price", 3}}},
+		{"price not a number", "cost: {currency: EUR}\nprices:\n  - {filler: 5183, pack: 5kg, price: .nan}\n", []seenFault{{FaultValue, "prices[0].price", 3}}},
+		{"price of a filler not on file", "cost: {currency: EUR}\nprices:\n  - {filler: 5l83x9, pack: 5kg, price: 9}\n", []seenFault{{FaultName, "prices[0].filler", 3}}},
+		{"price without a pack", "cost: {currency: EUR}\nprices:\n  - {filler: 5183, price: 9}\n", []seenFault{{FaultMissing, "prices[0]", 3}}},
+		{"pack in the wrong unit", "filler: {pack: 5000}\n", []seenFault{{FaultRange, "filler.pack", 1}}},
+		{"the same price twice", "cost: {currency: EUR}\nprices:\n  - {filler: 5183, pack: 5kg, price: 9}\n  - {filler: ER5183, pack: 5000 g, price: 8}\n", []seenFault{{FaultDuplicate, "prices[1]", 4}}},
+		{"currency with a number", "cost: {currency: 5 EUR}\n", []seenFault{{FaultValue, "cost.currency", 1}}},
+		{"arc all the time and more", "cost: {arc-share: 120}\n", []seenFault{{FaultRange, "cost.arc-share", 1}}},
+		{"negative allowance", "allowances: {waste: -3}\n", []seenFault{{FaultRange, "allowances.waste", 1}}},
+		{"process twice", "processes:\n  - {process: tig, gas-flow: 8}\n  - {process: gtaw}\n", []seenFault{{FaultDuplicate, "processes[1].process", 3}}},
+		{"speed in the wrong unit", "processes:\n  - {process: tig, travel-speed: 2}\n", []seenFault{{FaultRange, "processes[0].travel-speed", 2}}},
+		{"flow that is no flow", "processes:\n  - {process: tig, gas-flow: 8 m/s}\n", []seenFault{{FaultValue, "processes[0].gas-flow", 2}}},
 		{
 			"all faults at once, in reading order", "units: furlong\nfiller:\n  stub: -1\nshete: A4\nlanguage: fr\n",
 			[]seenFault{
@@ -304,7 +330,7 @@ func TestMessages(t *testing.T) {
 	}{
 		{"unknown key", "shete: A4\n", `:1:1: shete: no such setting; did you mean "sheet"?`},
 		{"unknown key, right section missing", "stub-fused: true\n", `:1:1: stub-fused: no such setting; write it indented under "filler"`},
-		{"wrong word", "sheet: leter\n", `:1:8: sheet: "leter": allowed: A4, Letter; did you mean "Letter"?`},
+		{"wrong word", "sheet: leter\n", `:1:8: sheet: "leter": allowed: A4, A3, Letter; did you mean "Letter"?`},
 		{"filler", "filler:\n  type: 5336\n", `:2:9: filler.type: "5336": no such filler; did you mean "5356"?`},
 		{
 			"length", "filler:\n  diameter: thick\n",
@@ -374,7 +400,7 @@ func TestEnvironment(t *testing.T) {
 		t.Errorf("warnings = %v, want one that leads from FAY_SHETE to FAY_SHEET", got.Warnings)
 	}
 	_, err = Load(Options{Dir: t.TempDir(), Environ: []string{"FAY_SHEET=A5"}})
-	if want := `environment FAY_SHEET: sheet: "A5": allowed: A4, Letter; `; err == nil || !strings.HasPrefix(err.Error(), want) {
+	if want := `environment FAY_SHEET: sheet: "A5": allowed: A4, A3, Letter; `; err == nil || !strings.HasPrefix(err.Error(), want) {
 		t.Errorf("error = %v, want it to begin %q", err, want)
 	}
 }

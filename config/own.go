@@ -25,6 +25,22 @@ func materialNames(list []Material) string {
 	return strings.Join(names, ", ")
 }
 
+func priceNames(list []Price) string {
+	names := make([]string, 0, len(list))
+	for _, p := range list {
+		names = append(names, fmt.Sprintf("%s %g kg", p.Filler, p.Pack))
+	}
+	return strings.Join(names, ", ")
+}
+
+func practiceNames(list []Practice) string {
+	names := make([]string, 0, len(list))
+	for _, p := range list {
+		names = append(names, string(p.Process))
+	}
+	return strings.Join(names, ", ")
+}
+
 // fillers judges the shop's own fillers. Later entries may be like earlier
 // ones.
 func (j *judge) fillers(list []rawEntry) []Filler {

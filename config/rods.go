@@ -21,13 +21,6 @@ type RodLength struct {
 	Source Source
 }
 
-// RodPack is a pack as sold.
-type RodPack struct {
-	Label  string
-	Mass   float64 // kg
-	Source Source
-}
-
 const kilogramPerPound = 0.45359237 // exact by definition
 
 var inchRods = Source{Text: "englogs.com, TIG rods 1/16 to 1/4 in, 36 in long, 10 and 50 lb packs", Provenance: Secondary}
@@ -68,16 +61,6 @@ func RodLengths() []RodLength {
 	return []RodLength{
 		{Label: "36 in", Length: 36 * geometry.Inch, Source: inchRods},
 		{Label: "1000 mm", Length: 1000, Source: fromMemory()},
-	}
-}
-
-// RodPacks returns the packs rods are sold in.
-func RodPacks() []RodPack {
-	return []RodPack{
-		{Label: "10 lb", Mass: 10 * kilogramPerPound, Source: inchRods},
-		{Label: "50 lb", Mass: 50 * kilogramPerPound, Source: inchRods},
-		{Label: "5 kg", Mass: 5, Source: fromMemory()},
-		{Label: "2.5 kg aluminium", Mass: 2.5, Source: fromMemory()},
 	}
 }
 

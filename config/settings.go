@@ -17,6 +17,7 @@ type Sheet string
 // Sheet sizes.
 const (
 	A4     Sheet = "A4"     // 210 × 297 mm
+	A3     Sheet = "A3"     // 297 × 420 mm
 	Letter Sheet = "Letter" // 8.5 × 11 in
 )
 
@@ -51,6 +52,7 @@ type Settings struct {
 	Language    Convention
 	Style       Convention // drafting style; follows Language unless set
 	Company     string     // line for the title block; empty: none
+	Logo        string     // file of the shop's mark, SVG or PNG; empty: none
 	Filler      FillerDefaults
 	Process     Process
 	// Checks lists the rule documents, such as aisc-360-16 or
@@ -59,6 +61,15 @@ type Settings struct {
 	// Fillers and Materials are the shop's own entries, complete.
 	Fillers   []Filler
 	Materials []Material
+	// Allowances, Costs and Prices are the shop's own; nothing is added and
+	// nothing costs anything where it gave none.
+	Allowances Allowances
+	Costs      Costs
+	Prices     []Price
+	// OwnPractices are the shop's own numbers of processes, zero where it gave
+	// none; see Practices.
+	OwnPractices []Practice
+	Cylinder     float64 // m³ of gas in one
 }
 
 // FillerDefaults is the filler taken where a joint names none.
@@ -69,6 +80,7 @@ type FillerDefaults struct {
 	Stub     geometry.Length // what is left of a rod
 	// StubFused: stubs are fused to the next rod, so none is lost.
 	StubFused bool
+	Pack      float64 // kg; 0: the usual one, see UsualPack
 }
 
 // Catalogue returns the tables with the shop's own entries over them.

@@ -316,7 +316,7 @@ func TestTablesAreWhole(t *testing.T) {
 	for _, l := range RodLengths() {
 		source(t, l.Source)
 	}
-	for _, p := range RodPacks() {
+	for _, p := range Packs() {
 		source(t, p.Source)
 	}
 }

@@ -12,9 +12,25 @@ const templateHead = `# Settings for fay.
 
 // examples are starter lines for keys whose default is empty.
 var examples = map[string]string{
-	"company":     `#company: Lock Street boat yard`,
-	"filler.type": `  #type: 5183`,
-	"checks":      `#checks: [aisc-360-16, iso-5817-2014/C]`,
+	"company":       `#company: Lock Street boat yard`,
+	"logo":          `#logo: mark.svg`,
+	"filler.type":   `  #type: 5183`,
+	"filler.pack":   `  #pack: 5kg`,
+	"cost.currency": `  #currency: EUR`,
+	"cost.labour":   `  #labour: 46`,
+	"cost.gas":      `  #gas: 12.50`,
+	"processes": `#processes:
+  #- process: gtaw
+    #travel-speed: 120 mm/min
+    #pass-area: 16 mm2
+    #gas-flow: 9 L/min
+    #source: own trials`,
+	"prices": `#prices:
+  #- filler: 5183
+    #diameter: 2.4mm
+    #pack: 2.5kg
+    #price: 49.00`,
+	"checks": `#checks: [aisc-360-16, iso-5817-2014/C]`,
 	"fillers": `#fillers:
   #- name: 5183
     #density: 2.66

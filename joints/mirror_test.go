@@ -76,7 +76,7 @@ func TestMirroredJoints(t *testing.T) {
 			k, _ := joints.LookupKind(name)
 			r := rand.New(rand.NewPCG(5, 5))
 			built := 0
-			for range lawCount(t) {
+			for range lawCount(t, name) / 4 {
 				s, in, ok := jointstest.Section(k, r)
 				if !ok {
 					t.Fatal("200 random inputs in a row were refused")

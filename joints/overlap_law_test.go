@@ -77,7 +77,7 @@ func nothingOverlaps(t *testing.T, s joints.Section) {
 func TestNothingOverlaps(t *testing.T) {
 	count := 150
 	if testing.Short() {
-		count = 30
+		count = 12
 	}
 	for i := range joints.Kinds {
 		k := &joints.Kinds[i]

@@ -2,10 +2,11 @@ package cli
 
 import (
 	"bytes"
-	"strconv"
-	"strings"
+	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"fay/config"
 	"fay/geometry"
@@ -18,6 +19,7 @@ import (
 type fillerOptions struct {
 	args   []string
 	format string
+	step   string
 }
 
 func (a *app) filler() *cobra.Command {
@@ -25,19 +27,45 @@ func (a *app) filler() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "filler FILE|KIND|- [name=value …]",
 		Short: "Compute the filler metal a joint takes",
-		Long: `filler computes volume, mass and rods or wire from the deposited area. What the
-joint does not say of its filler comes from your settings. Nothing is added for
-tacks, oversize or waste.`,
+		Long: `filler computes volume, mass, rods or wire, packs to buy, passes, arc time and
+gas from the deposited area, by weld, seam, part and batch, and what one size
+over costs. What the joint does not say of its filler comes from your settings.
+Costs come from your own prices alone, and allowances are zero unless you give
+them.`,
 		Example: `  fay filler tee base=8 stem=3 leg=3 seam.length=180 filler.type=5183
-  fay filler lap lower=6 upper=4 overlap=30 leg=4 --format json`,
+  fay filler lap lower=6 upper=4 overlap=30 leg=4 --waste 5 --format json`,
 		ValidArgsFunction: completeJoint,
+		PreRun:            func(cmd *cobra.Command, _ []string) { a.allowances(cmd.Flags()) },
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.args = args
 			return a.runFiller(&o)
 		},
 	}
 	formatFlag(cmd, &o.format)
+	allowanceFlags(cmd)
+	cmd.Flags().StringVar(&o.step, "over", "", "`size` that one size over is; 1mm or 1/16in when left out")
 	return cmd
+}
+
+// allowanceNames are the allowances that a flag can give, by its name.
+var allowanceNames = []string{"oversize", "tack", "waste"}
+
+func allowanceFlags(cmd *cobra.Command) {
+	docs := map[string]string{
+		"oversize": "`percent` of metal laid beyond the plan", "tack": "`percent` of metal in tack welds", "waste": "`percent` of filler dropped or cut off",
+	}
+	for _, name := range allowanceNames {
+		cmd.Flags().String(name, "", docs[name])
+	}
+}
+
+// allowances passes the flags of allowances on as settings.
+func (a *app) allowances(flags *pflag.FlagSet) {
+	for _, name := range allowanceNames {
+		if f := flags.Lookup(name); f.Changed {
+			a.overrides = append(a.overrides, config.Override{Key: "allowances." + name, Value: f.Value.String(), Name: "--" + name})
+		}
+	}
 }
 
 func (a *app) runFiller(o *fillerOptions) error {
@@ -49,11 +77,15 @@ func (a *app) runFiller(o *fillerOptions) error {
 	if err != nil {
 		return err
 	}
-	used, err := j.filler()
+	step, err := j.step(o.step)
 	if err != nil {
 		return err
 	}
-	res := result.New(result.Parts{Section: &j.doc.Section, Digest: j.doc.Digest, Filler: &used, Notes: j.allNotes()})
+	used, err := j.fillerOver(step)
+	if err != nil {
+		return err
+	}
+	res := result.New(result.Parts{Section: &j.doc.Section, Seams: j.doc.Seams, Totals: j.doc.Runs, Digest: j.doc.Digest, Filler: &used, Notes: j.allNotes()})
 	var out bytes.Buffer
 	switch form {
 	case asJSON:
@@ -74,6 +106,21 @@ func (a *app) runFiller(o *fillerOptions) error {
 	return a.print(out.Bytes())
 }
 
+// step is one size: what the flag says, else 1 mm or 1/16 in.
+func (j *job) step(text string) (geometry.Length, error) {
+	if text == "" {
+		if j.doc.Units == geometry.UnitInch {
+			return geometry.Inch / 16, nil
+		}
+		return geometry.Millimetre, nil
+	}
+	step, err := geometry.ParseLength(text, geometry.LengthSyntax{Bare: j.doc.Units})
+	if r := filler.StepRange; err != nil || float64(step) < r.Min || float64(step) > r.Max {
+		return 0, usage(fmt.Sprintf("--over %q: is not a size from %g to %g mm", text, r.Min, r.Max), "write 1mm or 1/16in")
+	}
+	return step, nil
+}
+
 // fillerNames maps the fields of package filler to those of a joint file.
 var fillerNames = map[string]string{
 	"rod.diameter": "filler.diameter", "wire.diameter": "filler.diameter",
@@ -81,10 +128,117 @@ var fillerNames = map[string]string{
 	"density": "filler.type", "efficiency": "filler.process",
 }
 
-// filler computes the filler from the joint file and, where it is silent, the
-// settings.
+// filler computes the filler with what one size over takes more.
 func (j *job) filler() (filler.Filler, error) {
-	params := filler.Params{DepositedArea: j.doc.Section.DepositedArea()}
+	step, err := j.step("")
+	if err != nil {
+		return filler.Filler{}, err
+	}
+	return j.fillerOver(step)
+}
+
+// fillerPlain computes the filler alone.
+func (j *job) fillerPlain() (filler.Filler, error) {
+	params, err := j.fillerParams()
+	if err != nil {
+		return filler.Filler{}, err
+	}
+	return j.computed(&params)
+}
+
+// fillerOver computes the filler and what a joint takes more that is a step
+// larger.
+func (j *job) fillerOver(step geometry.Length) (filler.Filler, error) {
+	params, err := j.fillerParams()
+	if err != nil {
+		return filler.Filler{}, err
+	}
+	params.Over = j.over(step)
+	return j.computed(&params)
+}
+
+func (j *job) computed(params *filler.Params) (filler.Filler, error) {
+	used, err := filler.New(*params)
+	if err != nil {
+		return filler.Filler{}, j.placed(err, fillerNames)
+	}
+	return used, nil
+}
+
+// over builds the joint one size over.
+func (j *job) over(step geometry.Length) *filler.Over {
+	out := &filler.Over{Step: step}
+	larger, what, err := filler.OneSizeOver(j.doc.Input, &j.doc.Section, step)
+	if err == nil {
+		out.What = what
+		out.Welds = welds(&larger)
+		for i := range j.doc.Seams {
+			runs, wrong := larger.Runs(j.doc.Seams[i].Seam, "seam.")
+			if err = wrong; err != nil {
+				break
+			}
+			out.Runs = append(out.Runs, runsOf(i, runs)...)
+		}
+	}
+	if err != nil {
+		out = &filler.Over{Step: step, None: reason(err)}
+	}
+	return out
+}
+
+// reason is the first fault in words.
+func reason(err error) string {
+	if faults := joints.AsFaults(err); len(faults) > 0 {
+		text := faults[0].Field
+		if faults[0].Value != "" {
+			text += " = " + faults[0].Value
+		}
+		return text + ": " + faults[0].Rule
+	}
+	return err.Error()
+}
+
+func welds(s *joints.Section) []filler.Weld {
+	out := make([]filler.Weld, len(s.Welds))
+	for i := range s.Welds {
+		out[i] = filler.Weld{ID: s.Welds[i].ID, Area: s.Welds[i].DepositedArea}
+	}
+	return out
+}
+
+func runsOf(seam int, runs []joints.Run) []filler.Run {
+	out := make([]filler.Run, len(runs))
+	for i, r := range runs {
+		out[i] = filler.Run{Seam: seam + 1, Weld: r.Weld, Length: r.Length, Volume: r.Volume}
+	}
+	return out
+}
+
+// fillerParams takes the filler from the joint file and, where it is silent,
+// from the settings.
+func (j *job) fillerParams() (filler.Params, error) {
+	params := filler.Params{Welds: welds(&j.doc.Section), Quantity: j.doc.Traveler.Quantity}
+	for i := range j.doc.Seams {
+		params.Runs = append(params.Runs, runsOf(i, j.doc.Seams[i].Runs)...)
+	}
+	if len(params.Runs) == 0 {
+		params.Quantity = 0 // parts of no length
+	}
+	process, metal, err := j.consumables(&params)
+	if err != nil {
+		return filler.Params{}, err
+	}
+	s := &j.settings
+	params.Allowances = filler.Allowances(s.Allowances)
+	params.Rates = filler.Rates{Currency: s.Costs.Currency, Labour: s.Costs.Labour, Gas: s.Costs.Gas, ArcShare: s.Costs.ArcShare}
+	params.Cylinder = s.Cylinder
+	j.pace(&params, process, metal.Family)
+	j.sold(&params, metal)
+	return params, nil
+}
+
+// consumables finds process and filler metal.
+func (j *job) consumables(params *filler.Params) (config.Process, config.Filler, error) {
 	var faults joints.Faults
 	process := j.settings.Process
 	if text := j.doc.Filler.Process; text != "" {
@@ -95,42 +249,93 @@ func (j *job) filler() (filler.Filler, error) {
 		}
 		process = p
 	}
-	name := j.fillerName()
+	metal, name := config.Filler{}, j.fillerName()
 	if name == "" {
-		j.notes = append(j.notes, "no filler named: volumes without masses; give filler.type, such as filler.type=5183")
-	} else if metal, err := j.catalogue.Filler(name); err != nil {
-		faults = append(faults, joints.Fault{Code: joints.FaultUnknown, Field: "filler.type", Value: name,
-			Rule: "is not a filler on file", Remedy: err.Error() + "; or add it under fillers in your settings"})
+		j.note("no filler named: volumes without masses; give filler.type, such as filler.type=5183")
 	} else {
+		found, err := j.catalogue.Filler(name)
+		if err != nil {
+			faults = append(faults, joints.Fault{Code: joints.FaultUnknown, Field: "filler.type", Value: name,
+				Rule: "is not a filler on file", Remedy: err.Error() + "; or add it under fillers in your settings"})
+		}
+		metal = found
 		params.Density, params.DensitySource = metal.Density.GramsPerCubicCentimetre(), metal.Source.String()
-		if !metal.Density.OnFile() {
-			j.notes = append(j.notes, "filler "+metal.Name+": "+metal.Note)
+		if err == nil && !metal.Density.OnFile() {
+			j.note("filler " + metal.Name + ": " + metal.Note)
 		}
 	}
 	if len(faults) > 0 {
-		return filler.Filler{}, j.placed(faults, nil)
+		return "", config.Filler{}, j.placed(faults, nil)
 	}
-	j.consumable(&params, process)
-	if volume := j.volume(); volume > 0 {
-		// The length of weld of the section's whole area that holds the
-		// volume: segments and centroids of round seams are counted in it.
-		params.SeamLength = geometry.Length(volume / params.DepositedArea)
-		params.Quantity = j.doc.Traveler.Quantity
-	}
-	used, err := filler.New(params)
-	if err != nil {
-		return filler.Filler{}, j.placed(err, fillerNames)
-	}
-	return used, nil
+	j.consumable(params, process)
+	return process, metal, nil
 }
 
-// volume is the deposited metal of one part, mm³; 0 where no seam is given.
-func (j *job) volume() float64 {
-	v := 0.0
-	for i := range j.doc.Runs {
-		v += j.doc.Runs[i].Volume
+// note adds a note once.
+func (j *job) note(text string) {
+	if !slices.Contains(j.notes, text) {
+		j.notes = append(j.notes, text)
 	}
-	return v
+}
+
+// pace sets passes, speed and gas: the shop's own numbers, else those on file
+// for the thinner member.
+func (j *job) pace(params *filler.Params, process config.Process, family config.Family) {
+	own := j.settings.Practice(process)
+	params.PassArea, params.PassAreaSource = own.PassArea, own.PassSource.String()
+	params.GasFlow, params.GasFlowSource = own.Flow, own.FlowSource.String()
+	if own.Rate > 0 {
+		params.DepositionRate, params.DepositionRateSource = own.Rate, own.RateSource.String()
+	}
+	if own.Speed > 0 {
+		params.TravelSpeed, params.TravelSpeedSource = own.Speed, own.SpeedSource.String()
+		return
+	}
+	if family == "" {
+		for _, f := range j.families() {
+			if f != "" {
+				family = config.Family(f)
+				break
+			}
+		}
+	}
+	s := &j.doc.Section
+	if row, ok := config.SpeedFor(process, family, s.Members[s.ThinnerMember()].Thickness); ok {
+		params.TravelSpeed, params.TravelSpeedSource = row.Speed, row.Source.String()
+	}
+}
+
+// sold sets the packs: those with a price, else the one the shop buys, else
+// the usual one.
+func (j *job) sold(params *filler.Params, metal config.Filler) {
+	if metal.Name == "" {
+		return
+	}
+	var diameter geometry.Length
+	switch {
+	case params.Rod != nil:
+		diameter = params.Rod.Diameter
+	case params.Wire != nil:
+		diameter = params.Wire.Diameter
+	}
+	mass := func(kg float64) string {
+		if j.doc.Units == geometry.UnitInch {
+			return significant(kg/kgPerPound) + " lb"
+		}
+		return significant(kg) + " kg"
+	}
+	for _, p := range j.settings.PricesOf(metal.Name, diameter) {
+		params.Packs = append(params.Packs, filler.Pack{Label: mass(p.Pack) + " pack", Mass: p.Pack, Price: p.Amount, Source: p.Source.String()})
+	}
+	if len(params.Packs) > 0 {
+		return
+	}
+	if kg := j.settings.Filler.Pack; kg > 0 {
+		params.Packs = []filler.Pack{{Label: mass(kg) + " pack", Mass: kg, Source: "shop settings [shop]"}}
+		return
+	}
+	usual := config.UsualPack(metal.Family, params.Wire != nil, j.doc.Units)
+	params.Packs = []filler.Pack{{Label: usual.Label, Mass: usual.Mass, Source: usual.Source.String()}}
 }
 
 // consumable sets the efficiency of the process and the rod or wire it melts.
@@ -139,6 +344,9 @@ func (j *job) consumable(params *filler.Params, process config.Process) {
 	stubs := false
 	if e, ok := config.DefaultEfficiency(process); ok {
 		params.Efficiency, params.EfficiencySource, stubs = e.Value, e.String()+": "+e.Source.String(), e.IncludesStub
+	}
+	if own := j.settings.Practice(process); own.OwnEfficiency > 0 {
+		params.Efficiency, params.EfficiencySource, stubs = own.OwnEfficiency, own.EfficiencySource.String(), false
 	}
 	given, preset := &j.doc.Filler, &j.settings.Filler
 	diameter := pick(given.Diameter, preset.Diameter)
@@ -153,7 +361,7 @@ func (j *job) consumable(params *filler.Params, process config.Process) {
 		}
 		if stubs {
 			rod.Stub = 0 // the efficiency counts it already
-			j.notes = append(j.notes, "the efficiency of "+string(process)+" counts thrown-away stubs already")
+			j.note("the efficiency of " + string(process) + " counts thrown-away stubs already")
 		}
 		params.Rod = rod
 	default:
@@ -166,116 +374,4 @@ func pick(given joints.Opt, preset geometry.Length) geometry.Length {
 		return given.Value
 	}
 	return preset
-}
-
-// line is one number of the filler with its unit.
-type line struct {
-	name  string
-	value float64
-	unit  string
-}
-
-// fillerLines lists the numbers there are.
-func fillerLines(f *filler.Filler) []line {
-	var out []line
-	add := func(name string, v *float64, unit string) {
-		if v != nil {
-			out = append(out, line{name, *v, unit})
-		}
-	}
-	add("deposited area", &f.DepositedAreaMM2, "mm²")
-	add("volume per metre", &f.VolumeCm3PerM, "cm³/m")
-	add("density", f.DensityGPerCm3, "g/cm³")
-	add("deposition efficiency", &f.Efficiency, "")
-	add("overall efficiency", &f.OverallEfficiency, "")
-	add("deposited per metre", f.DepositedKgPerM, "kg/m")
-	add("consumed per metre", f.ConsumedKgPerM, "kg/m")
-	add("bought per metre", f.BoughtKgPerM, "kg/m")
-	add("rod diameter", f.RodDiameterMM, "mm")
-	add("rod length", f.RodLengthMM, "mm")
-	add("rod melted of each", f.RodUsableMM, "mm")
-	add("rod per weld length", f.RodFeedRatio, "")
-	add("rods per metre", f.RodsPerM, "")
-	add("wire diameter", f.WireDiameterMM, "mm")
-	add("wire per metre", f.WireMPerM, "m/m")
-	add("volume per part", f.VolumeCm3PerSeam, "cm³")
-	add("deposited per part", f.DepositedKgPerSeam, "kg")
-	add("consumed per part", f.ConsumedKgPerSeam, "kg")
-	add("bought per part", f.BoughtKgPerSeam, "kg")
-	add("rods per part", f.RodsPerSeam, "")
-	add("wire per part", f.WireMPerSeam, "m")
-	add("bought in all", f.BoughtKgTotal, "kg")
-	if f.RodsTotal != nil {
-		out = append(out, line{"rods in all", float64(*f.RodsTotal), ""})
-	}
-	add("wire in all", f.WireMTotal, "m")
-	return out
-}
-
-// printFiller prints the filler for people.
-func (j *job) printFiller(w *bytes.Buffer, f format, used *filler.Filler) {
-	q := j.quantities()
-	j.printJoint(w, f, q)
-	heading(w, f, "Filler")
-	t := table{heads: []string{"", "", ""}}
-	if f == asMD {
-		t.heads = []string{"name", "value", "source"}
-	}
-	for _, l := range fillerLines(used) {
-		text, source := q.fillerText(&l), ""
-		switch l.name {
-		case "density":
-			source = used.DensitySource
-		case "deposition efficiency":
-			source = used.EfficiencySource
-		case "rods in all":
-			text = strconv.Itoa(*used.RodsTotal)
-		}
-		t.add(l.name, text, source)
-	}
-	t.in(f, w)
-}
-
-// Exact by definition: the pound (international agreement, 1959) and the inch.
-const (
-	kgPerPound     = 0.45359237
-	metresPerFoot  = 0.3048
-	cm3PerCubicIn  = 2.54 * 2.54 * 2.54
-	perMetreSuffix = " per metre"
-)
-
-// fillerText prints the value of a line in the units of the shop; where those
-// are inches, weights are pounds and the length they are counted on is a foot.
-func (q quantities) fillerText(l *line) string {
-	switch l.unit {
-	case "mm":
-		return q.length(l.value)
-	case "mm²":
-		return q.area(l.value)
-	}
-	v, unit := l.value, l.unit
-	if q.unit == geometry.UnitInch {
-		if name, ok := strings.CutSuffix(l.name, perMetreSuffix); ok && name != "wire" {
-			l.name, v = name+" per foot", v*metresPerFoot
-		}
-		switch unit {
-		case "cm³/m":
-			v, unit = v/cm3PerCubicIn, "in³/ft"
-		case "kg/m":
-			v, unit = v/kgPerPound, "lb/ft"
-		case "cm³":
-			v, unit = v/cm3PerCubicIn, "in³"
-		case "kg":
-			v, unit = v/kgPerPound, "lb"
-		case "m/m":
-			unit = "ft/ft"
-			l.name = "wire per foot"
-		case "m":
-			v, unit = v/metresPerFoot, "ft"
-		}
-	}
-	if unit == "" {
-		return significant(v)
-	}
-	return significant(v) + " " + unit
 }

@@ -1,0 +1,492 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"fay/geometry"
+	"fay/joints"
+	"fay/joints/compare"
+	"fay/joints/result"
+)
+
+// compareOptions are what `fay compare` is told.
+type compareOptions struct {
+	args      []string
+	format    string
+	by        string
+	reference string
+	oneSide   bool
+	noGouging bool
+	torch     string
+	edge      string
+	most      string
+	met       bool
+	breakEven string
+	output    string
+	to        string
+	dpi       float64
+	page      int
+}
+
+func (a *app) compare() *cobra.Command {
+	var o compareOptions
+	cmd := &cobra.Command{
+		Use:   "compare JOINT [name=value …] [vs … | sweep name=4..10 | preparations]",
+		Short: "Compare alternatives of a joint",
+		Long: `compare sets alternatives side by side: deposited area, filler, passes, arc time,
+cost, distortion estimates and findings not met, ranked, each compared with a
+reference, which is the first one unless you name another.
+
+  fay compare a.yaml b.yaml              joint files
+  fay compare a.yaml vs leg=4 vs leg=5   changes to the first one, after vs
+  fay compare tee … vs lap …             other joints, after vs
+  … as light                             gives the alternative before it a name
+  fay compare tee … sweep leg=4..10      a range, both ends taken; step=0.5 or
+                                         4..10/0.5 sets the step; 4,5,6 is a list
+  fay compare butt … preparations        every preparation on file that suits the
+                                         thickness, the metal and the process
+
+In a sweep t=… and with --break-even t=… the letter t stands for the value in
+any assignment: stem=t leg=0.75t.
+
+What breaks a constraint stays in the table, last, with the reason.`,
+		Example: `  fay compare tee base=20 stem=10 leg=4 vs leg=6
+  fay compare tee base=20 stem=10 sweep leg=4..10/2 --most 0.2
+  fay compare tee base=20 stem=t leg=0.75t vs leg=0.5t prep=bevel depth=0.3t --break-even t=6..30 -o break-even.svg`,
+		PreRun: func(cmd *cobra.Command, _ []string) { a.allowances(cmd.Flags()) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			o.args = args
+			return a.runCompare(&o)
+		},
+	}
+	formatFlag(cmd, &o.format)
+	allowanceFlags(cmd)
+	f := cmd.Flags()
+	f.StringVar(&o.by, "by", "", "`metric` to rank by: "+compare.MetricNames()+"; cost where there are prices, else mass, else area")
+	f.StringVar(&o.reference, "reference", "", "`name` of the alternative the others are compared with")
+	f.BoolVar(&o.oneSide, "one-side", false, "no weld on the other side")
+	f.BoolVar(&o.noGouging, "no-back-gouging", false, "no second side that must be gouged to sound metal")
+	f.StringVar(&o.torch, "torch-angle", "", "least `angle` the torch has at the root")
+	f.StringVar(&o.edge, "edge", "", "least `length` a weld leaves of an edge")
+	f.StringVar(&o.most, "most", "", "most filler consumed, in `kg` per metre")
+	f.BoolVar(&o.met, "met", false, "no finding not met")
+	f.StringVar(&o.breakEven, "break-even", "", "`name=lo..hi`: find where one of two alternatives becomes the cheaper")
+	f.StringVarP(&o.output, "output", "o", "", "`file` to draw to, its ending picks the format; - for the standard output")
+	f.StringVar(&o.to, "to", "", "format of the drawing where the output has no ending: "+strings.Join(drawings, ", "))
+	f.Float64Var(&o.dpi, "dpi", 150, "dots per inch of a png")
+	f.IntVar(&o.page, "page", 0, "`number` of the one sheet to draw; 0 draws all to a pdf, the first to others")
+	return cmd
+}
+
+func (a *app) runCompare(o *compareOptions) error {
+	form, err := parseFormat(o.format)
+	if err != nil {
+		return err
+	}
+	drawing := ""
+	if o.output != "" {
+		if drawing, err = o.drawingFormat(); err != nil {
+			return err
+		}
+	}
+	loaded, err := a.load()
+	if err != nil {
+		return err
+	}
+	set, err := a.alternatives(&loaded.Settings, o)
+	if err != nil {
+		return err
+	}
+	request, err := set.request(o)
+	if err != nil {
+		return err
+	}
+	if o.breakEven != "" {
+		return a.runBreakEven(o, form, drawing, set, &request)
+	}
+	if err := set.build(&request); err != nil {
+		return err
+	}
+	c, err := compare.New(request)
+	if err != nil {
+		return err
+	}
+	if drawing != "" {
+		data, sheets, err := set.draw(&c, drawing, o.dpi, o.page)
+		if err != nil {
+			return err
+		}
+		if err := a.deliver(o, data, sheets, drawing); err != nil || o.output == "-" {
+			return err
+		}
+	}
+	var out bytes.Buffer
+	switch form {
+	case asJSON:
+		err = result.WriteJSON(&out, set.result(&c))
+	case asCSV:
+		err = compareCSV(&out, &c)
+	default:
+		set.print(&out, form, &c)
+	}
+	if err != nil {
+		return err
+	}
+	return a.print(out.Bytes())
+}
+
+// drawingFormat settles the format of the drawing and checks its options.
+func (o *compareOptions) drawingFormat() (string, error) {
+	if !(o.dpi >= leastDPI && o.dpi <= mostDPI) {
+		return "", usage(fmt.Sprintf("--dpi %g: must lie between %d and %d", o.dpi, leastDPI, mostDPI), "150 reads well on a screen, 300 on paper")
+	}
+	if o.page < 0 {
+		return "", usage(fmt.Sprintf("--page %d: sheets count from 1", o.page), "leave --page out for the first")
+	}
+	return drawingFormat(o.output, o.to)
+}
+
+// deliver writes a drawing where it was asked for.
+func (a *app) deliver(o *compareOptions, data []byte, sheets int, format string) error {
+	if o.output == "-" {
+		return a.print(data)
+	}
+	if err := writeFile(o.output, data); err != nil {
+		return err
+	}
+	if sheets > 1 && o.page == 0 && format != "pdf" {
+		a.talkf("fay: wrote %s, sheet 1 of %d\n  hint: --page 2 draws the next; a pdf holds them all\n", o.output, sheets)
+		return nil
+	}
+	a.talkf("fay: wrote %s\n", o.output)
+	return nil
+}
+
+// request reads the constraints and what to rank by.
+func (s *set) request(o *compareOptions) (compare.Request, error) {
+	r := compare.Request{Reference: o.reference, By: compare.Metric(o.by)}
+	c := &r.Constraints
+	c.OneSide, c.NoBackGouging, c.AllMet = o.oneSide, o.noGouging, o.met
+	if o.by != "" && !slices.Contains(compare.Metrics(), r.By) {
+		hint := "use one of " + compare.MetricNames()
+		if near := joints.Nearest(o.by, strings.Split(compare.MetricNames(), ", ")); near != "" && len(o.by) < 20 {
+			hint = "did you mean " + near + "? " + hint
+		}
+		return r, usage(fmt.Sprintf("--by %q: is not something alternatives are ranked by", o.by), hint)
+	}
+	if o.torch != "" {
+		angle, err := geometry.ParseAngle(o.torch)
+		if err != nil || !(angle > 0 && angle.Degrees() <= 180) {
+			return r, usage(fmt.Sprintf("--torch-angle %q: is not an angle from 0° to 180°", o.torch), "write --torch-angle 45")
+		}
+		c.TorchAngle = angle
+	}
+	if o.edge != "" {
+		edge, err := geometry.ParseLength(o.edge, geometry.LengthSyntax{Bare: s.settings.Units})
+		if err != nil || !(edge > 0 && edge < geometry.Metre) {
+			return r, usage(fmt.Sprintf("--edge %q: is not a length from 0 to 1000 mm", o.edge), "write --edge 1.5mm")
+		}
+		c.EdgeAllowance = edge
+	}
+	if o.most != "" {
+		most, err := strconv.ParseFloat(o.most, 64)
+		if err != nil || !(most > 0 && most < 1e6) {
+			return r, usage(fmt.Sprintf("--most %q: is not a mass above zero", o.most), "write --most 0.25, in kg per metre")
+		}
+		c.MostKgPerM = most
+	}
+	return r, nil
+}
+
+// build makes every alternative and settles what to rank by.
+func (s *set) build(r *compare.Request) error {
+	for i := range s.list {
+		alt := &s.list[i]
+		option := compare.Option{Name: alt.name, Note: alt.note}
+		j, err := s.job(alt, math.NaN())
+		switch {
+		case err != nil && alt.lenient && unfit(err):
+			option.Fault = unfitReason(err)
+		case err != nil:
+			return err
+		default:
+			used, err := j.fillerPlain()
+			if err != nil {
+				return err
+			}
+			findings, err := j.findings()
+			if err != nil {
+				return err
+			}
+			option.Section, option.Filler, option.Findings = &j.doc.Section, &used, findings
+			s.took(j)
+		}
+		r.Options = append(r.Options, option)
+	}
+	if r.By == "" {
+		r.By = s.by(r.Options)
+	}
+	if r.Reference == "" {
+		// The first that can be made.
+		for i := range r.Options {
+			if r.Options[i].Section != nil {
+				r.Reference = r.Options[i].Name
+				break
+			}
+		}
+	}
+	return nil
+}
+
+// by is what alternatives are ranked by where nothing is said: the firmest
+// thing that is known of all of them.
+func (s *set) by(options []compare.Option) compare.Metric {
+	by := compare.Cost
+	for i := range options {
+		f := options[i].Filler
+		switch {
+		case f == nil:
+		case f.ConsumedKgPerM == nil:
+			return compare.Area
+		case f.Cost == nil:
+			by = compare.Mass
+		}
+	}
+	return by
+}
+
+// compareResult is the JSON of `fay compare`.
+type compareResult struct {
+	Schema       string     `json:"schema"`
+	Alternatives []named    `json:"alternatives"`
+	Sweep        *sweepJSON `json:"sweep,omitempty"`
+	compare.Comparison
+	Left      []string       `json:"left_out,omitzero"` // preparations that the kind does not take
+	BreakEven *breakEvenJSON `json:"break_even,omitempty"`
+	Notes     []string       `json:"notes,omitzero"`
+	Cautions  []string       `json:"cautions"`
+}
+
+// named is an alternative as it was described.
+type named struct {
+	Name        string   `json:"name"`
+	Joint       string   `json:"joint"` // kind or file
+	Assignments []string `json:"assignments"`
+}
+
+type sweepJSON struct {
+	Name   string   `json:"name"`
+	Values []string `json:"values"`
+}
+
+const compareSchema = "fay.compare/1"
+
+func (s *set) result(c *compare.Comparison) compareResult {
+	shown := *c
+	shown.Rows = slices.Clone(c.Rows)
+	for i := range shown.Rows {
+		shown.Rows[i].Section = nil // drawn, not printed
+	}
+	r := compareResult{Schema: compareSchema, Comparison: shown, Alternatives: s.named(), Left: s.left, Cautions: s.cautions(c)}
+	if s.sweep != nil {
+		r.Sweep = &sweepJSON{s.sweep.Name, s.sweep.Texts}
+	}
+	if len(s.notes) > 0 {
+		r.Notes = s.notes
+	}
+	return r
+}
+
+func (s *set) named() []named {
+	out := make([]named, len(s.list))
+	for i := range s.list {
+		out[i] = named{s.list[i].name, s.list[i].head, append([]string{}, s.list[i].assignments...)}
+	}
+	return out
+}
+
+// cautions go with every comparison: those of the joints and that distortion
+// is an estimate.
+func (s *set) cautions(c *compare.Comparison) []string {
+	for i := range c.Rows {
+		if c.Rows[i].Section != nil {
+			return append(result.Cautions(c.Rows[i].Section, nil), distortionCaution)
+		}
+	}
+	return []string{distortionCaution}
+}
+
+const distortionCaution = "Shrinkage and distortion are rules of thumb from memory: good for ranking, not for a number to work to."
+
+// columns are the metrics that are known of some alternative.
+func columns(c *compare.Comparison) []compare.Metric {
+	var out []compare.Metric
+	for _, m := range compare.Metrics() {
+		for i := range c.Rows {
+			if v := c.Rows[i].Values; v != nil && v.Of(m) != nil {
+				out = append(out, m)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// metricUnit is the unit of a metric in the comparison.
+func metricUnit(m compare.Metric, c *compare.Comparison) string {
+	switch {
+	case m == compare.Cost:
+		return c.Currency + m.Unit()
+	case m == compare.Rods && wired(c):
+		return "m/m"
+	}
+	return m.Unit()
+}
+
+// wired reports whether the alternatives are filled from wire.
+func wired(c *compare.Comparison) bool {
+	for i := range c.Rows {
+		if v := c.Rows[i].Values; v != nil && v.Wire != nil {
+			return true
+		}
+	}
+	return false
+}
+
+func metricTitle(m compare.Metric, c *compare.Comparison) string {
+	if m == compare.Rods && wired(c) {
+		return "wire"
+	}
+	return m.Title()
+}
+
+// print prints the table for people.
+func (s *set) print(w *bytes.Buffer, f format, c *compare.Comparison) {
+	title := "Comparison by " + metricTitle(c.By, c) + ", reference " + c.Reference
+	if f == asMD {
+		printf(w, "# %s\n\n", title)
+	} else {
+		printf(w, "%s\n\n", title)
+	}
+	metrics := columns(c)
+	t := table{heads: []string{"", "alternative"}}
+	for _, m := range metrics {
+		head := metricTitle(m, c)
+		if unit := metricUnit(m, c); unit != "" {
+			head += ", " + unit
+		}
+		t.heads = append(t.heads, head)
+	}
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		rank := "–"
+		if r.Rank > 0 {
+			rank = strconv.Itoa(r.Rank)
+		}
+		cells := make([]string, 0, 2+len(metrics))
+		cells = append(cells, rank, r.Name)
+		for _, m := range metrics {
+			cells = append(cells, cell(r, m))
+		}
+		t.add(cells...)
+	}
+	t.in(f, w)
+	s.remarks(w, f, c)
+	tail(w, f, s.notes, s.cautions(c))
+}
+
+// cell prints a metric with how far it is from the reference.
+func cell(r *compare.Row, m compare.Metric) string {
+	if r.Values == nil || r.Values.Of(m) == nil {
+		return ""
+	}
+	text := significant(*r.Values.Of(m))
+	if rel := r.Relative.Of(m); rel != nil && *rel != 0 && m != compare.NotMet {
+		text += fmt.Sprintf(" (%+.0f %%)", *rel*100)
+	}
+	return text
+}
+
+// remarks say why alternatives are out, what is not met, and where
+// preparations come from.
+func (s *set) remarks(w *bytes.Buffer, f format, c *compare.Comparison) {
+	bullet := "  "
+	if f == asMD {
+		bullet = "- "
+	}
+	block := func(title string, lines []string) {
+		if len(lines) == 0 {
+			return
+		}
+		heading(w, f, title)
+		for _, l := range lines {
+			printf(w, "%s%s\n", bullet, l)
+		}
+	}
+	var out, unmet, notes []string
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		if len(r.Excluded) > 0 {
+			out = append(out, r.Name+": "+strings.Join(r.Excluded, "; "))
+		}
+		if len(r.NotMet) > 0 {
+			unmet = append(unmet, r.Name+": "+strings.Join(r.NotMet, ", "))
+		}
+		if r.Note != "" {
+			notes = append(notes, r.Name+": "+r.Note)
+		}
+	}
+	block("Out of the ranking", out)
+	block("Findings not met", unmet)
+	block("Where they are from", notes)
+	block("Left out", s.left)
+	var rules []string
+	shown := columns(c)
+	for _, r := range c.Rules {
+		if !slices.Contains(shown, r.Metric) {
+			continue
+		}
+		rules = append(rules, fmt.Sprintf("%s: %s (%s) [%s]", r.Title, r.Formula, r.Source, r.Provenance))
+	}
+	block("Estimates", rules)
+}
+
+// compareCSV writes one row an alternative: values, then fractions over the
+// reference.
+func compareCSV(w *bytes.Buffer, c *compare.Comparison) error {
+	metrics := columns(c)
+	t := table{heads: []string{"rank", "alternative"}}
+	for _, m := range metrics {
+		t.heads = append(t.heads, string(m))
+	}
+	for _, m := range metrics {
+		t.heads = append(t.heads, string(m)+"_over_reference")
+	}
+	t.heads = append(t.heads, "excluded", "findings_not_met", "note")
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		rank := ""
+		if r.Rank > 0 {
+			rank = strconv.Itoa(r.Rank)
+		}
+		cells := []string{rank, r.Name}
+		for _, v := range []*compare.Values{r.Values, r.Relative} {
+			for _, m := range metrics {
+				text := ""
+				if v != nil {
+					text = plain(v.Of(m))
+				}
+				cells = append(cells, text)
+			}
+		}
+		t.add(append(cells, strings.Join(r.Excluded, "; "), strings.Join(r.NotMet, " "), r.Note)...)
+	}
+	return t.csv(w)
+}
