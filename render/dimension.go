@@ -153,9 +153,9 @@ func (s *Style) head(p, dir geometry.Point) [3]geometry.Point {
 	return [3]geometry.Point{p, tail.Add(side), tail.Sub(side)}
 }
 
-// reading turns a direction so that text along it reads from the bottom or
+// Reading turns a direction so that text along it reads from the bottom or
 // from the right, and says whether it was turned round.
-func reading(u geometry.Point) (geometry.Point, bool) {
+func Reading(u geometry.Point) (geometry.Point, bool) {
 	const level = 1e-9
 	if u.X < -level || math.Abs(u.X) <= level && u.Y < 0 {
 		return u.Scale(-1), true
@@ -190,14 +190,16 @@ type Linear struct {
 	NoExtension [2]bool
 	Text        Label
 	Place       TextPlace
-	Role        string
+	// Lead moves a text outside further out along the line.
+	Lead float64
+	Role string
 }
 
 // Linear builds the dimension in m; it is false where the place cannot take
 // the text.
 func (s *Style) Linear(m *Mark, d *Linear) bool {
 	p, q := d.P, d.Q
-	u, turned := reading(q.Sub(p).Unit())
+	u, turned := Reading(q.Sub(p).Unit())
 	if turned {
 		p, q = q, p
 	}
@@ -252,6 +254,7 @@ func (s *Style) Linear(m *Mark, d *Linear) bool {
 	if inside {
 		stub = 2
 	}
+	stub += d.Lead
 	var run float64 // how far the line goes on past the end
 	switch d.Place {
 	case TextAfter, TextBefore:

@@ -51,7 +51,7 @@ func (s *Style) Angular(m *Mark, d *Angular) bool {
 			if w+2 > length {
 				return false
 			}
-			along, turned := reading(out.Perp().Scale(-1))
+			along, turned := Reading(out.Perp().Scale(-1))
 			sink := d.Radius - math.Sqrt(math.Max(0, d.Radius*d.Radius-w*w/4))
 			lift := s.lift(d.Text.Extent)
 			t.Angle = along.Angle()

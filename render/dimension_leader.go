@@ -13,6 +13,10 @@ type Inline struct {
 	// Run is how far past B the shoulder starts.
 	Run  float64
 	Side float64 // of the shoulder: +1 right, −1 left
+	// Bent leads the text out from the middle of A–B along Out instead, where
+	// the prolonged line has no room.
+	Bent bool
+	Out  geometry.Angle
 	// One leaves out the arrow at A, as for a radius.
 	One  bool
 	Text Label
@@ -27,7 +31,13 @@ func (s *Style) Inline(m *Mark, d *Inline) {
 	length := d.A.Dist(d.B)
 	inside := length >= 2*s.ArrowLength+1
 	elbow := d.B.Add(u.Scale(d.Run))
-	m.Lines = append(m.Lines, Segment{d.A, elbow})
+	if d.Bent {
+		from := d.A.Lerp(d.B, 0.5)
+		elbow = from.Add(geometry.Polar(d.Run, d.Out))
+		m.Lines = append(m.Lines, Segment{from, elbow}, Segment{d.A, d.B})
+	} else {
+		m.Lines = append(m.Lines, Segment{d.A, elbow})
+	}
 	switch {
 	case d.One:
 		m.Heads = append(m.Heads, s.head(d.B, u.Scale(-1)))
@@ -36,6 +46,9 @@ func (s *Style) Inline(m *Mark, d *Inline) {
 	default:
 		m.Heads = append(m.Heads, s.head(d.A, u), s.head(d.B, u.Scale(-1)))
 		m.Lines = append(m.Lines, Segment{d.A.Sub(u.Scale(s.ArrowLength + 1.5)), d.A})
+		if d.Bent {
+			m.Lines = append(m.Lines, Segment{d.B, d.B.Add(u.Scale(s.ArrowLength + 1.5))})
+		}
 	}
 	s.label(m, elbow, d.Side, s.TextHeight, d.Text, d.Sub)
 }

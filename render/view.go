@@ -23,17 +23,27 @@ type Sketch struct {
 	style   *Style
 }
 
-// SketchMember is a member on paper. Where the plate goes on, its outline
-// follows the break line.
+// SketchMember is a member on paper.
 type SketchMember struct {
-	Name    string
-	Outline geometry.Outline
-	Real    []geometry.Edge // edges of the plate itself
-	Breaks  []geometry.Edge // break lines
-	Plain   []geometry.Edge // outline with straight ends, for tests of nearness
-	Width   float64         // of the plate
-	Lining  int             // which of the section linings it gets
+	Name   string
+	Real   []geometry.Edge // edges of the plate itself
+	Breaks []geometry.Edge // break lines
+	Plain  []geometry.Edge // outline with straight ends, for tests of nearness
+	Width  float64         // of the plate
+	Lining int             // which of the section linings it gets
+	// Phantom members are not part of the finished joint: a thin outline and no
+	// lining.
+	Phantom bool
+
+	// chain is the outline that follows the break lines, plain the one that
+	// does not; outline is made from them when the member is drawn.
+	chain   []geometry.Edge
+	plain   geometry.Outline
+	outline geometry.Outline
 }
+
+// BackingName is the name of a backing that a section lists with its members.
+const BackingName = "backing"
 
 // SketchWeld is a weld on paper.
 type SketchWeld struct {
@@ -48,7 +58,8 @@ func (s *Style) Sketch(sec *joints.Section, scale float64) Sketch {
 	k.Members = make([]SketchMember, len(sec.Members))
 	for i := range sec.Members {
 		k.Members[i] = s.sketchMember(&sec.Members[i], t)
-		k.Members[i].Lining = i
+		k.Members[i].Lining = lining(sec, i)
+		k.Members[i].Phantom = sec.Members[i].Name == BackingName && sec.Backing != nil && sec.Backing.Kind != joints.BackingStrip
 		for _, e := range k.Members[i].Plain {
 			k.Box = k.Box.Union(e.Bounds())
 		}
@@ -65,28 +76,48 @@ func (s *Style) Sketch(sec *joints.Section, scale float64) Sketch {
 	return k
 }
 
+// lining numbers the parts of a section: pieces of one member, cut apart by a
+// hole, are lined alike.
+func lining(sec *joints.Section, i int) int {
+	n := 0
+	for j := range i {
+		if sec.Members[j].Name == sec.Members[i].Name {
+			return lining(sec, j)
+		}
+		if !slices.ContainsFunc(sec.Members[:j], func(m joints.Member) bool { return m.Name == sec.Members[j].Name }) {
+			n++
+		}
+	}
+	return n
+}
+
 func (s *Style) sketchMember(m *joints.Member, t geometry.Transform) SketchMember {
 	out := SketchMember{Name: m.Name, Width: float64(m.Thickness) * t.Factor()}
-	var chain []geometry.Edge
+	out.plain = m.Outline.Transform(t)
 	for i, e := range m.Outline.All() {
 		e = e.Transform(t)
 		out.Plain = append(out.Plain, e)
 		if slices.Contains(m.Broken, i) && e.Kind() == geometry.LineEdge {
 			wave := breakLine(e.Start(), e.End())
 			out.Breaks = append(out.Breaks, wave...)
-			chain = append(chain, wave...)
+			out.chain = append(out.chain, wave...)
 			continue
 		}
 		out.Real = append(out.Real, e)
-		chain = append(chain, e)
+		out.chain = append(out.chain, e)
 	}
-	o, err := geometry.NewOutline(chain...)
+	return out
+}
+
+// close joins the outline. A view is laid out many times and drawn once, so
+// this waits until then.
+func (m *SketchMember) close() {
+	o, err := geometry.NewOutline(m.chain...)
 	if err != nil {
 		// A wave too large for its corner; the straight end is always sound.
-		o = m.Outline.Transform(t)
+		o = m.plain
 	}
-	out.Outline = o
-	return out
+	m.outline = o
 }
 
 // breakLine is a freehand line from a to b: waves of uneven length, the same
@@ -123,6 +154,9 @@ func breakLine(a, b geometry.Point) []geometry.Edge {
 // Items draws the section. Nothing is hatched inside the boxes of texts.
 func (k *Sketch) Items(view int, texts [][4]geometry.Point) []Item {
 	d := drafter{k: k, s: k.style, view: view}
+	for i := range k.Members {
+		k.Members[i].close()
+	}
 	profiles := make([]geometry.Outline, 0, len(k.Welds))
 	for i := range k.Welds {
 		d.tint(i)
@@ -162,17 +196,26 @@ func (d *drafter) fill(layer Layer, role string, edges []geometry.Edge, ink Ink)
 func (d *drafter) member(i int, profiles []geometry.Outline, texts [][4]geometry.Point) {
 	m := &d.k.Members[i]
 	role := "member:" + m.Name
+	if m.Phantom {
+		d.path(LayerPreparation, role, m.Real, d.s.FormerLine())
+		d.path(LayerBreak, role, m.Breaks, d.s.NarrowLine())
+		return
+	}
 	if m.Width < d.s.ThinSection {
-		d.fill(LayerHatch, role, m.Outline.Edges(), Black)
-		// The light gap that keeps two thin plates apart comes off this one.
-		if m.Lining > 0 {
+		d.fill(LayerHatch, role, m.outline.Edges(), Black)
+		// The light gap that keeps two thin plates apart comes off both, but
+		// never more than half of a plate; the thinnest are lines side by side.
+		switch gap := math.Min(d.s.ThinGap, m.Width/2); {
+		case m.Width < d.s.Wide:
+			d.path(LayerHatch, role, m.Real, d.s.NarrowLine())
+		case m.Lining > 0:
 			paper := Ink{R: 255, G: 255, B: 255}
-			d.path(LayerHatch, role, m.Real, &Stroke{Width: d.s.ThinGap, Ink: paper})
+			d.path(LayerHatch, role, m.Real, &Stroke{Width: gap, Ink: paper})
 		}
 		d.path(LayerBreak, role, m.Breaks, d.s.NarrowLine())
 		return
 	}
-	d.path(LayerHatch, role, Hatch(m.Outline, d.s.HatchingFor(m.Lining, m.Width), profiles, texts), d.s.NarrowLine())
+	d.path(LayerHatch, role, Hatch(m.outline, d.s.HatchingFor(m.Lining, m.Width), profiles, texts), d.s.NarrowLine())
 	var seen, gone []geometry.Edge
 	for _, e := range m.Real {
 		a, b := divide(e, profiles)
@@ -193,7 +236,7 @@ func divide(e geometry.Edge, profiles []geometry.Outline) (seen, gone []geometry
 			}
 		}
 	}
-	if len(cuts) == 2 {
+	if len(profiles) == 0 {
 		return []geometry.Edge{e}, nil
 	}
 	slices.Sort(cuts)
@@ -243,17 +286,108 @@ func (d *drafter) tint(i int) {
 		d.fill(LayerTint, role, p.Profile.Edges(), d.s.Tint)
 		return
 	}
-	d.fill(LayerTint, role, p.Profile.Edges(), d.s.Melted)
-	if w.Kind != joints.FilletWeld {
+	pools, ok := d.pools(&p.Profile)
+	if !ok {
+		d.fill(LayerTint, role, p.Profile.Edges(), d.s.Melted)
 		return
 	}
-	t := geometry.Scale(d.k.Scale)
-	root := w.JointRoot.Scale(d.k.Scale)
-	laid := []geometry.Edge{geometry.Line(root, t.Apply(w.Feet[0].Toe))}
-	for _, e := range w.FaceEdges {
-		laid = append(laid, e.Transform(t))
+	d.fill(LayerTint, role, p.Profile.Edges(), d.s.Tint)
+	for _, pool := range pools {
+		d.fill(LayerTint, role, pool, d.s.Melted)
 	}
-	d.fill(LayerTint, role, append(laid, geometry.Line(t.Apply(w.Feet[1].Toe), root)), d.s.Tint)
+}
+
+// pools are the parts of the members inside a weld, each bounded by the fusion
+// line and the edge that was there before. It is false where they do not close.
+func (d *drafter) pools(profile *geometry.Outline) ([][]geometry.Edge, bool) {
+	var pools [][]geometry.Edge
+	for i := range d.k.Members {
+		m := &d.k.Members[i]
+		if m.Phantom {
+			continue
+		}
+		var former, fused []geometry.Edge
+		for _, e := range m.Plain {
+			_, gone := divide(e, []geometry.Outline{*profile})
+			former = append(former, gone...)
+		}
+		for _, e := range profile.All() {
+			if mid := e.At(0.5); m.plain.Locate(mid) == geometry.Inside && m.plain.Distance(mid) > 1e-6 {
+				fused = append(fused, e)
+			}
+		}
+		if len(fused) == 0 {
+			continue
+		}
+		a, b := chained(former), chained(fused)
+		if a == nil || b == nil {
+			return nil, false
+		}
+		// The fusion line may end on another face of the member, at the root.
+		if far(a, b) > far(a, reversed(b)) {
+			b = reversed(b)
+		}
+		pool := link(a, b, &m.plain)
+		if pool == nil {
+			return nil, false
+		}
+		pools = append(pools, pool)
+	}
+	return pools, true
+}
+
+// far is how far two chains are from closing.
+func far(a, b []geometry.Edge) float64 {
+	return a[len(a)-1].End().Dist(b[0].Start()) + b[len(b)-1].End().Dist(a[0].Start())
+}
+
+func reversed(edges []geometry.Edge) []geometry.Edge {
+	out := make([]geometry.Edge, len(edges))
+	for i, e := range edges {
+		out[len(edges)-1-i] = e.Reverse()
+	}
+	return out
+}
+
+// link closes two chains, along the outline where their ends are apart; nil
+// where they cannot be.
+func link(a, b []geometry.Edge, outline *geometry.Outline) []geometry.Edge {
+	var out []geometry.Edge
+	for _, c := range [2][2][]geometry.Edge{{a, b}, {b, a}} {
+		out = append(out, c[0]...)
+		from, to := c[0][len(c[0])-1].End(), c[1][0].Start()
+		if from.Dist(to) <= joined {
+			continue
+		}
+		if outline.Distance(from.Lerp(to, 0.5)) > joined {
+			return nil
+		}
+		out = append(out, geometry.Line(from, to))
+	}
+	return out
+}
+
+// joined is how near two ends on paper are to be one, mm.
+const joined = 1e-4
+
+// chained puts edges one after the other; nil where they are not one chain.
+func chained(edges []geometry.Edge) []geometry.Edge {
+	for first := range edges {
+		if slices.ContainsFunc(edges, func(e geometry.Edge) bool { return e.End().Dist(edges[first].Start()) <= joined }) {
+			continue
+		}
+		out := []geometry.Edge{edges[first]}
+		for len(out) < len(edges) {
+			end := out[len(out)-1].End()
+			next := slices.IndexFunc(edges, func(e geometry.Edge) bool { return e.Start().Dist(end) <= joined })
+			if next < 0 {
+				return nil
+			}
+			out = append(out, edges[next])
+		}
+		return out
+	}
+	return nil
 }
 
 func (d *drafter) weld(i int) {
@@ -294,7 +428,10 @@ func (d *drafter) weld(i int) {
 // where says how a point lies to the members taken together.
 func (d *drafter) where(p geometry.Point) geometry.Location {
 	for i := range d.k.Members {
-		o := &d.k.Members[i].Outline
+		o := &d.k.Members[i].outline
+		if d.k.Members[i].Phantom {
+			continue
+		}
 		if !o.Bounds().Grow(1e-6).Contains(p) {
 			continue
 		}

@@ -1,16 +1,19 @@
 package job
 
-import "sync"
+import (
+	"context"
+	"sync"
+)
 
 // Ordered works on inputs side by side and takes the results in the order of
 // the inputs, whatever the number of workers. next is called from one goroutine
 // and reports false after the last input, do from several, and take from the
 // caller's. No more than a few inputs a worker are held at a time.
 //
-// The first error of take ends the work and is returned; a next that is still
-// waiting for its input is then not waited for. A panic of next or do comes out
-// of Ordered.
-func Ordered[In, Out any](workers int, next func() (In, bool), do func(In) Out, take func(Out) error) error {
+// The first error of take ends the work and is returned, and so does the end of
+// the context with its cause; a next that is still waiting for its input is then
+// not waited for. A panic of next or do comes out of Ordered.
+func Ordered[In, Out any](ctx context.Context, workers int, next func() (In, bool), do func(In) Out, take func(Out) error) error {
 	workers = max(workers, 1)
 	type task struct {
 		in   In
@@ -57,7 +60,16 @@ func Ordered[In, Out any](workers int, next func() (In, bool), do func(In) Out, 
 			}
 		})
 	}
-	for t := range line {
+	var t *task
+	for more := true; ; {
+		select {
+		case t, more = <-line:
+		case <-ctx.Done():
+			return context.Cause(ctx)
+		}
+		if !more {
+			break
+		}
 		select {
 		case out := <-t.done:
 			if err := take(out); err != nil {
@@ -65,6 +77,8 @@ func Ordered[In, Out any](workers int, next func() (In, bool), do func(In) Out, 
 			}
 		case r := <-failed:
 			panic(r)
+		case <-ctx.Done():
+			return context.Cause(ctx)
 		}
 	}
 	group.Wait()

@@ -5,6 +5,7 @@ import (
 
 	"fay/geometry"
 	"fay/render"
+	"fay/render/symbol"
 )
 
 // linear lists the ways to dimension a straight distance: on the outward side
@@ -19,6 +20,8 @@ func (p *placer) linear(t *task) {
 	n := u.Perp()
 	other := 12.0
 	switch {
+	case t.own:
+		other = 40
 	case t.outward == (geometry.Point{}):
 		other = 1
 	case t.eitherSide:
@@ -93,6 +96,87 @@ func (p *placer) stack(t *task, u, n, e geometry.Point, base float64) {
 	for row := range rows {
 		add(first+float64(row)*p.style.NextOffset, base+2*float64(row))
 	}
+	// In the open between the feature and what lies behind it.
+	own := max(t.a.Dot(n), t.b.Dot(n)) + p.style.FirstOffset
+	for row := 0; row < 3 && own < first-4; row++ {
+		if !p.within(t, &p.stacks[group], own) {
+			add(own, base+1+2*float64(row))
+		}
+		own += p.style.NextOffset
+	}
+	if en > 0.999 {
+		p.inner(t, u, n, ground, group, base)
+	}
+}
+
+// within tells whether a dimension line at a level would run inside the part.
+func (p *placer) within(t *task, st *stack, level float64) bool {
+	a, b := st.foot(t.a, level), st.foot(t.b, level)
+	for _, at := range [...]float64{0.1, 0.5, 0.9} {
+		x := a.Lerp(b, at)
+		for i := range p.regions {
+			if p.regions[i].contains(x) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// inner adds places beside a small feature deep in the part: the dimension line
+// stands near it and runs on out of the part to its text.
+func (p *placer) inner(t *task, u, n geometry.Point, ground float64, group int16, base float64) {
+	const near, deep = 5.0, 8.0
+	own := max(t.a.Dot(n), t.b.Dot(n))
+	if ground-own < deep || t.a.Dist(t.b) > 2*p.style.ArrowLength {
+		return
+	}
+	st := &p.stacks[group]
+	for _, off := range [...]float64{near, near + 4, near + 9} {
+		level := own + off
+		if level > ground-2 {
+			return
+		}
+		a, b := st.foot(t.a, level), st.foot(t.b, level)
+		ends := [2]geometry.Point{a, b}
+		if v, _ := render.Reading(b.Sub(a)); v.Dot(b.Sub(a)) < 0 {
+			ends = [2]geometry.Point{b, a}
+		}
+		d := ends[1].Sub(ends[0]).Unit()
+		for place := render.TextAfter; place < render.TextPlace(render.TextPlaces); place++ {
+			from, dir := ends[1], d
+			if place == render.TextBefore || place == render.TextBeforeLeft || place == render.TextBeforeRight {
+				from, dir = ends[0], d.Scale(-1)
+			}
+			lead := p.out(from, dir) - p.style.ArrowLength
+			if lead > 30 {
+				continue
+			}
+			p.buf = append(p.buf, candidate{cost: base + 2 + textCost[place] + 0.1*off, x: level, group: group, angle: int16(place), lead: max(0, lead)}) //nolint:gosec // seven places
+		}
+	}
+}
+
+// out is how far it is from a point along a direction to where the part ends.
+func (p *placer) out(from, dir geometry.Point) float64 {
+	far := 0.0
+	for i := range p.strokes {
+		s := &p.strokes[i]
+		if s.kind != outline {
+			continue
+		}
+		e := s.b.Sub(s.a)
+		k := dir.Cross(e)
+		if k == 0 {
+			continue
+		}
+		w := s.a.Sub(from)
+		if r := w.Cross(dir) / k; r < 0 || r > 1 {
+			continue
+		}
+		far = max(far, w.Cross(e)/k)
+	}
+	return far
 }
 
 // highest is the largest n·x of the part of a stroke whose s lies in lo…hi.
@@ -148,11 +232,39 @@ var arcPlaces = [...]float64{0.5, 0.35, 0.65, 0.2, 0.8, 2, -1}
 func (p *placer) angular(t *task) {
 	from, to := t.sides()
 	p.reach = [2]float64{p.reachOf(t.v, from), p.reachOf(t.v, to)}
-	for i := range 9 {
+	// Beyond what stands between the sides, and only for want of room inside.
+	const inside = 9.0
+	clear := max(14, p.depth(t.v, from, to)+0.7*p.style.FirstOffset)
+	add := func(radius, cost float64) {
 		for j := range arcPlaces {
-			p.buf = append(p.buf, candidate{cost: 2.4*float64(i) + 0.7*float64(j), x: 14 + float64(i)*p.style.NextOffset, angle: int16(j)})
+			p.buf = append(p.buf, candidate{cost: cost + 0.7*float64(j), x: radius, angle: int16(j)})
 		}
 	}
+	for i := range 7 {
+		add(clear+float64(i)*p.style.NextOffset, 2.4*float64(i))
+	}
+	for r := 14.0; r < clear-4; r += p.style.NextOffset {
+		add(r, inside)
+	}
+}
+
+// depth is how far the part reaches from v strictly between two directions.
+func (p *placer) depth(v geometry.Point, from, to geometry.Angle) float64 {
+	a, b := geometry.Polar(1, from), geometry.Polar(1, to)
+	const hair = 0.2
+	far := 0.0
+	for i := range p.strokes {
+		s := &p.strokes[i]
+		if s.kind != outline {
+			continue
+		}
+		for _, q := range [2]geometry.Point{s.a, s.b} {
+			if w := q.Sub(v); a.Cross(w) > hair && w.Cross(b) > hair {
+				far = max(far, w.Norm())
+			}
+		}
+	}
+	return far
 }
 
 // reachOf is how far from v an edge of the part runs in a direction.
@@ -184,6 +296,19 @@ func (p *placer) inline(t *task) {
 			candidate{cost: 0.25 * run, x: run, right: u.X >= 0},
 			candidate{cost: 0.25*run + 10, x: run, right: u.X < 0})
 	}
+	if t.radius {
+		return
+	}
+	const bent = 14
+	for j, deg := range leaderAngles {
+		right := math.Abs(deg) < 90
+		for _, run := range [...]float64{9, 14, 20, 28, 38, 50, 64} {
+			k := candidate{cost: bent + 0.8*float64(j/4) + 0.3*run, x: run, angle: int16(j + 1), right: right}
+			p.buf = append(p.buf, k)
+			k.cost, k.right = k.cost+3, !right
+			p.buf = append(p.buf, k)
+		}
+	}
 }
 
 // leaderAngles are the directions of leaders in degrees: oblique, and none
@@ -206,4 +331,66 @@ func (p *placer) leader(t *task) {
 			}
 		}
 	}
+}
+
+// rises are the heights of a reference line over the tip of its arrow, mm, and
+// slants how far the knee moves along it, as a part of the rise.
+var (
+	rises  = [...]float64{12, 17, 23, 30, 38, 48, 60, 74}
+	slants = [...]float64{0, 0.6, -0.3, 1.3}
+)
+
+// welding lists the places of a welding symbol: above and below its tip, to
+// either side, near and far, at 60° or flatter.
+func (p *placer) welding(t *task) {
+	for i := range rises {
+		for j := range slants {
+			for k := range 4 * len(t.tips) {
+				group := int16(4*len(t.tips)*(len(slants)*i+j) + k) //nolint:gosec // some hundred at most
+				rise, left := t.rise(group)
+				knee := t.symbol.Knee(rise, left)
+				cost := 2 + 0.2*rises[i] + 3*float64(j) + 2*float64(k/4)
+				if rise < 0 {
+					cost += 1.5
+				}
+				if left {
+					cost++
+				}
+				if j > 1 && t.symbol.Arrow.Prepared != "" {
+					continue // a break does not show on such a flat arrow
+				}
+				if out := t.outward; out != (geometry.Point{}) {
+					if along := knee.Unit().Dot(out); along < 0.2 {
+						cost += 25 * (0.2 - along)
+					}
+				}
+				p.buf = append(p.buf, candidate{cost: cost, group: group})
+			}
+		}
+	}
+}
+
+// rise reads the place of a symbol off its number.
+func (t *task) rise(group int16) (rise float64, left bool) {
+	rise = rises[int(group)/(4*len(t.tips)*len(slants))]
+	if group&2 != 0 {
+		rise = -rise
+	}
+	return rise, group&1 != 0
+}
+
+// picture draws a symbol at a place.
+func (t *task) picture(s *render.Style, k candidate) symbol.Picture {
+	return t.symbol.Layout(s, t.place(k.group))
+}
+
+func (t *task) place(group int16) symbol.Place {
+	rise, left := t.rise(group)
+	knee := t.symbol.Knee(rise, left)
+	shift := slants[int(group)/(4*len(t.tips))%len(slants)] * math.Abs(rise)
+	if left {
+		shift = -shift
+	}
+	knee.X += shift
+	return symbol.Place{Tip: t.tips[int(group)/4%len(t.tips)], Knee: knee, Left: left}
 }

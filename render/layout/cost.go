@@ -13,22 +13,23 @@ const forbidden = 1e6
 // The weights of what a good drafter avoids. Only their order matters much;
 // one unit is about a step of one stacked dimension line.
 const (
-	costLineLine      = 60.0 // dimension lines or leaders crossing
-	costLineExtension = 9.0
-	costLineOutline   = 4.0
-	costTouch         = 5.0 // a line that ends on a strange extension line
-	costExtExt        = 1.0
-	costExtOutline    = 0.4
-	costHead          = 40.0  // a line through an arrowhead
-	costAlong         = 80.0  // a line on top of another one
-	costExtMaterial   = 0.35  // per mm of extension line inside the part
-	costExtLength     = 0.05  // per mm of extension line
-	costLineMaterial  = 0.9   // per mm of dimension line inside the part
-	costFallback      = 160.0 // a dimension that had to become a label
-	costElbowInside   = 12.0  // a leader that bends inside the part
-	costElbowNear     = 6.0   // or hardly outside it
-	costTextMaterial  = 45.0
-	costTextWeld      = 120.0
+	costLineLine       = 100.0 // dimension lines or leaders crossing
+	costLineExtension  = 9.0
+	costLineOutline    = 4.0
+	costTouch          = 5.0 // a line that ends on a strange extension line
+	costExtExt         = 1.0
+	costExtOutline     = 0.4
+	costHead           = 40.0  // a line through an arrowhead
+	costAlong          = 80.0  // a line on top of another one
+	costExtMaterial    = 0.35  // per mm of extension line inside the part
+	costExtLength      = 0.12  // per mm of extension line
+	costLineMaterial   = 0.9   // per mm of dimension line inside the part
+	costFallback       = 160.0 // a dimension that had to become a label
+	costElbowInside    = 12.0  // a leader that bends inside the part
+	costElbowNear      = 6.0   // or hardly outside it
+	costSymbolMaterial = 5.0   // per mm of a welding symbol inside the part
+	costTextMaterial   = 45.0
+	costTextWeld       = 120.0
 )
 
 // Clear space around a text, mm: to lines and to other texts.
@@ -49,7 +50,7 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 			return forbidden
 		}
 		for j := range c.strokes {
-			if b.crossed(&c.strokes[j]) {
+			if s := &c.strokes[j]; b.box.Overlaps(s.box) && b.crossed(s) {
 				return forbidden
 			}
 		}
@@ -66,11 +67,37 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 		return total
 	}
 	c.parts = appendStrokes(c.parts[:0], m)
+	box := geometry.EmptyBox()
+	for i := range c.parts {
+		box = box.Union(c.parts[i].box)
+	}
+	box = box.Grow(sideBySide)
+	c.near = c.near[:0]
+	for i := range c.strokes {
+		if c.strokes[i].box.Overlaps(box) {
+			c.near = append(c.near, c.strokes[i])
+		}
+	}
 	for i := range c.parts {
 		if total >= limit {
 			break
 		}
 		total += c.strokeCost(&c.parts[i], texts, len(m.Dots) > 0)
+	}
+	return total
+}
+
+// insidePart is the cost of a welding symbol for what of it, or of its arrow,
+// lies in the part.
+func (c *scene) insidePart(m *render.Mark) float64 {
+	total := 0.0
+	for _, l := range m.Extension {
+		member, weld := c.inside(l.A, l.B)
+		total += costSymbolMaterial * (member + weld)
+	}
+	for _, l := range m.Lines {
+		member, weld := c.inside(l.A, l.B)
+		total += costSymbolMaterial * (member + weld)
 	}
 	return total
 }
@@ -117,7 +144,7 @@ func (c *scene) textMaterial(b *textBox) float64 {
 func (c *scene) strokeCost(s *stroke, own []textBox, inner bool) float64 {
 	for i := range own {
 		// The line of a text stands a hair nearer than strange lines may.
-		if t := resized(&own[i], 0.1-clearLine); t.crossed(s) {
+		if t := resized(&own[i], 0.25-clearLine); t.crossed(s) {
 			return forbidden
 		}
 	}
@@ -130,8 +157,8 @@ func (c *scene) strokeCost(s *stroke, own []textBox, inner bool) float64 {
 		}
 	}
 	total, near := 0.0, s.box.Grow(sideBySide)
-	for i := range c.strokes {
-		o := &c.strokes[i]
+	for i := range c.near {
+		o := &c.near[i]
 		if !o.box.Overlaps(near) {
 			continue
 		}
@@ -187,7 +214,7 @@ const sideBySide = 2.0
 // pair is the cost of two strokes of different marks meeting.
 func pair(s, o *stroke) float64 {
 	d, e := s.b.Sub(s.a), o.b.Sub(o.a)
-	n, k := d.Norm(), e.Norm()
+	n, k := math.Sqrt(d.Dot(d)), math.Sqrt(e.Dot(e))
 	if n < 1e-9 || k < 1e-9 {
 		return 0
 	}

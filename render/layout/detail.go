@@ -47,19 +47,21 @@ const window = 0.9
 // details cuts the surroundings of each weld out of a section; of two like
 // welds only one, and welds that all but touch together.
 func details(sec *joints.Section) []detail {
-	alike := Alike(sec)
+	all := pairsOf(sec)
 	var out []detail
 	for _, group := range groups(sec) {
-		if alike && len(out) > 0 {
-			break
+		pair, twin := all[sec.Welds[group[0]].ID]
+		twin = twin && len(group) == 1
+		if twin && pair[1] == group[0] {
+			continue // the first of the two is shown
 		}
 		d, ok := cutOut(sec, group)
 		if !ok {
 			return nil
 		}
 		d.letter = letters[len(out)%len(letters)]
-		d.job.twice = alike && len(group) == 1
-		d.job.alike = alike && len(group) > 1
+		d.job.twice = twin
+		d.job.pairs = pairsOf(d.job.sec)
 		d.circle.letter = d.letter
 		out = append(out, d)
 	}
@@ -92,7 +94,7 @@ func groups(sec *joints.Section) [][]int {
 
 func cutOut(sec *joints.Section, group []int) (detail, bool) {
 	box := geometry.EmptyBox()
-	part := joints.Section{Kind: sec.Kind, Title: sec.Title}
+	part := joints.Section{Kind: sec.Kind, Title: sec.Title, Backing: sec.Backing}
 	for _, i := range group {
 		w := &sec.Welds[i]
 		box = box.Union(w.Profile.Bounds()).Expand(w.JointRoot)

@@ -17,6 +17,9 @@ import (
 func random(t *testing.T, n int, f func(t *testing.T, sec *joints.Section, s *render.Style)) {
 	t.Helper()
 	styles := []render.Style{render.ISO(), render.US()}
+	if testing.Short() {
+		n = (n + 2) / 3
+	}
 	for k := range joints.Kinds {
 		kind := &joints.Kinds[k]
 		t.Run(kind.Name, func(t *testing.T) {
@@ -35,7 +38,7 @@ func random(t *testing.T, n int, f func(t *testing.T, sec *joints.Section, s *re
 // TestEveryMeasureIsPrinted finds the model's number of every drawn measure on
 // the figure, or among those handed back.
 func TestEveryMeasureIsPrinted(t *testing.T) {
-	random(t, 24, func(t *testing.T, sec *joints.Section, s *render.Style) {
+	random(t, 8, func(t *testing.T, sec *joints.Section, s *render.Style) {
 		t.Helper()
 		f := layout.Compose(sec, s, 172, 120)
 		var printed []string
@@ -70,7 +73,7 @@ func TestEveryMeasureIsPrinted(t *testing.T) {
 // laid out without walls dimension lines of different dimensions do not cross.
 func TestDimensionLinesRarelyCross(t *testing.T) {
 	views, crossed := 0, 0
-	random(t, 30, func(_ *testing.T, sec *joints.Section, s *render.Style) {
+	random(t, 14, func(_ *testing.T, sec *joints.Section, s *render.Style) {
 		f := layout.Compose(sec, s, 172, 200)
 		for i := range f.Views {
 			views++
@@ -111,7 +114,7 @@ func lineCrossings(marks []render.Mark) int {
 // witness distance as it was.
 func TestTrimKeepsMeasures(t *testing.T) {
 	shorter := false
-	random(t, 40, func(t *testing.T, sec *joints.Section, _ *render.Style) {
+	random(t, 25, func(t *testing.T, sec *joints.Section, _ *render.Style) {
 		t.Helper()
 		got := layout.Trim(sec)
 		for i := range sec.Measures {
@@ -135,9 +138,10 @@ func TestTrimKeepsMeasures(t *testing.T) {
 		}
 		for i := range sec.Welds {
 			box := sec.Welds[i].Profile.Bounds()
-			for j := range got.Members {
-				b := got.Members[j].Outline.Bounds()
-				if !b.Overlaps(box.Grow(1e-6)) {
+			for j := range sec.Members {
+				near := box.Grow(1e-6)
+				touched := sec.Members[j].Outline.Bounds().Overlaps(near)
+				if touched && !got.Members[j].Outline.Bounds().Overlaps(near) {
 					t.Errorf("%s was cut off its weld", got.Members[j].Name)
 				}
 			}
@@ -150,7 +154,7 @@ func TestTrimKeepsMeasures(t *testing.T) {
 
 // TestFitStaysInside holds figures to the room they are given.
 func TestFitStaysInside(t *testing.T) {
-	random(t, 12, func(t *testing.T, sec *joints.Section, s *render.Style) {
+	random(t, 4, func(t *testing.T, sec *joints.Section, s *render.Style) {
 		t.Helper()
 		for _, size := range [][2]float64{{172, 90}, {120, 150}, {60, 60}} {
 			f := layout.Compose(sec, s, size[0], size[1])

@@ -2,6 +2,7 @@ package layout_test
 
 import (
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -10,10 +11,11 @@ import (
 	"fay/joints"
 	"fay/render"
 	"fay/render/layout"
-	"fay/render/svg"
+	"fay/render/png"
+	"fay/render/symbol"
 )
 
-var look = flag.String("look", "", "write the example views as SVG into this directory")
+var look = flag.String("look", "", "write the example views as PNG into this directory")
 
 type example struct {
 	name  string
@@ -75,24 +77,33 @@ func examples(tb testing.TB) []example {
 	}
 }
 
+// TestLook writes the example figures as PNG, six to a sheet.
 func TestLook(t *testing.T) {
 	if *look == "" {
 		t.Skip("writes pictures for looking at; run with -look dir")
 	}
-	for _, e := range append(examples(t), kindExamples(t)...) {
-		one := layout.Fit(layout.Trim(&e.sec), &e.style, 180, 150)
-		t.Logf("%s ONE scale %v box %.0f×%.0f cost %.1f", e.name, one.Scale, one.Box.Width(), one.Box.Height(), one.Cost())
-		fig := layout.Compose(&e.sec, &e.style, 180, 150)
-		d := render.Drawing{Width: fig.Width + 10, Height: fig.Height + 10, Title: e.name}
-		d.Views, d.Items = fig.Draw(geometry.Point{X: 5, Y: 5})
-		for _, v := range fig.Views {
-			t.Logf("%s scale %v box %.0f×%.0f cost %.1f unplaced %d", e.name, v.Scale, v.Box.Width(), v.Box.Height(), v.Cost(), len(v.Unplaced))
+	const columns, rows, wide, high = 2, 3, 190.0, 160.0
+	list := append(examples(t), kindExamples(t)...)
+	for first := 0; first < len(list); first += columns * rows {
+		d := render.Drawing{Width: columns * wide, Height: rows * high, Title: "figures"}
+		for i, e := range list[first:min(len(list), first+columns*rows)] {
+			fig := layout.Compose(&e.sec, &e.style, 180, 145, layout.Symbols(&e.sec, &e.style, nil, symbol.Options{})...)
+			at := geometry.Point{X: wide*float64(i%columns) + 5, Y: d.Height - high*float64(i/columns+1) + 5}
+			d.Items = append(d.Items, render.Item{Layer: render.LayerText, View: render.NoView, Text: &render.Text{At: at.Add(geometry.Point{Y: 147}), Height: 3.5, Content: e.name}})
+			views, items := fig.Draw(at)
+			for k := range items {
+				items[k].View = render.NoView
+			}
+			d.Items = append(d.Items, items...)
+			for k, v := range fig.Views {
+				t.Logf("%s scale %v box %.0f×%.0f cost %.1f unplaced %d %v", e.name, v.Scale, v.Box.Width(), v.Box.Height(), v.Cost(), len(v.Unplaced), views[k].Name)
+			}
 		}
-		f, err := os.Create(filepath.Join(*look, e.name+".svg"))
+		f, err := os.Create(filepath.Join(*look, fmt.Sprintf("figures-%d.png", first/(columns*rows)+1)))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := svg.Write(f, &d); err != nil {
+		if err := png.Write(f, &d, 100); err != nil {
 			t.Error(err)
 		}
 		f.Close()

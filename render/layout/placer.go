@@ -3,6 +3,7 @@ package layout
 import (
 	"fay/geometry"
 	"fay/render"
+	"fay/render/symbol"
 )
 
 // form says which builder a candidate is for.
@@ -13,6 +14,7 @@ const (
 	angular
 	inline
 	leader
+	welding // symbol
 )
 
 // candidate is one way to draw a task, as few numbers as tell it apart from
@@ -23,6 +25,7 @@ type candidate struct {
 	group int16   // stack or target
 	angle int16   // of a leader, or place of a text
 	seq   int32   // as listed, to break ties
+	lead  float64 // how much further out a text stands
 	right bool    // side of the shoulder
 }
 
@@ -47,20 +50,37 @@ type task struct {
 	// eitherSide tells that the distance may as well be dimensioned on the
 	// side away from outward: a gap runs through.
 	eitherSide bool
-	end        render.LeaderEnd
-	targets    []geometry.Point // of leaders, the best first
-	height     float64          // of the text of a leader, 0 for that of dimensions
-	measure    int              // index into the section's measures, or −1
-	rank       float64          // tasks are placed in rising rank
+	// own tells that the distance belongs on its outward side: a leg is
+	// dimensioned on the side of its weld, not among the other one's.
+	own     bool
+	end     render.LeaderEnd
+	targets []geometry.Point // of leaders, the best first
+	height  float64          // of the text of a leader, 0 for that of dimensions
+	measure int              // index into the section's measures, or −1
+	rank    float64          // tasks are placed in rising rank
+	// symbol is a welding symbol with the tip of its arrow at one of tips, the
+	// best first; drawn keeps it drawn to each side, above and below.
+	symbol *symbol.Symbol
+	tips   []geometry.Point
+	drawn  *[4]drawnSymbol
+}
+
+type drawnSymbol struct {
+	picture symbol.Picture
+	mark    render.Mark
 }
 
 // placer places tasks on a scene.
 type placer struct {
 	*scene
 	style  *render.Style
-	buf    []candidate
-	stacks []stack
-	reach  [2]float64
+	search *search
+	// bearable is the most a measure may cost; 0 is anything.
+	bearable float64
+	chosen   candidate // of the task placed last
+	buf      []candidate
+	stacks   []stack
+	reach    [2]float64
 	// levels of the dimension lines placed so far, to line others up with.
 	levels []level
 	// mark is built again and again.
@@ -72,6 +92,10 @@ type level struct {
 	n geometry.Point
 	x float64
 }
+
+// worstSymbol is the cost from which a welding symbol is better said elsewhere:
+// it would stand in the part.
+const worstSymbol = 300
 
 // place puts the cheapest candidate of a task on the paper. It returns false
 // where every one breaks a rule.
@@ -87,7 +111,7 @@ func (p *placer) place(t *task) (render.Mark, float64, bool) {
 		mark, cost, ok = p.best(&fallback)
 		cost += costFallback
 	}
-	if !ok {
+	if !ok || p.bearable > 0 && t.measure >= 0 && cost > p.bearable || t.symbol != nil && cost > worstSymbol {
 		return render.Mark{}, forbidden, false
 	}
 	p.add(&mark)
@@ -105,6 +129,8 @@ func (p *placer) list(t *task) {
 		p.inline(t)
 	case leader:
 		p.leader(t)
+	case welding:
+		p.welding(t)
 	}
 }
 
@@ -117,7 +143,7 @@ func (p *placer) build(t *task, k *candidate) bool {
 	switch t.form {
 	case linear:
 		st := &p.stacks[k.group]
-		l := render.Linear{A: t.a, B: t.b, P: st.foot(t.a, k.x), Q: st.foot(t.b, k.x), Text: t.text, Role: t.role,
+		l := render.Linear{A: t.a, B: t.b, P: st.foot(t.a, k.x), Q: st.foot(t.b, k.x), Text: t.text, Role: t.role, Lead: k.lead,
 			Place: render.TextPlace(k.angle)} //nolint:gosec // seven places
 		l.NoExtension = [2]bool{p.onOutline(l.P), p.onOutline(l.Q)}
 		return p.style.Linear(&p.mark, &l)
@@ -126,8 +152,19 @@ func (p *placer) build(t *task, k *candidate) bool {
 		return p.style.Angular(&p.mark, &render.Angular{V: t.v, From: from, To: to, Radius: k.x, Reach: p.reach,
 			Text: t.text, At: arcPlaces[k.angle], Role: t.role})
 	case inline:
-		p.style.Inline(&p.mark, &render.Inline{A: t.a, B: t.b, Run: k.x, Side: side, One: t.radius,
-			Text: t.text, Sub: t.sub, Role: t.role})
+		d := render.Inline{A: t.a, B: t.b, Run: k.x, Side: side, One: t.radius, Text: t.text, Sub: t.sub, Role: t.role}
+		if d.Bent = k.angle > 0; d.Bent {
+			d.Out = geometry.Angle(leaderAngles[k.angle-1]) * geometry.Degree
+		}
+		p.style.Inline(&p.mark, &d)
+	case welding:
+		d := &t.drawn[k.group%4]
+		if d.mark.Role == "" {
+			d.picture = t.picture(p.style, *k)
+			d.mark = d.picture.Mark()
+		}
+		at := t.place(k.group)
+		d.picture.MarkAt(&p.mark, p.style, &d.mark, at.Tip, at.Tip.Add(at.Knee))
 	default:
 		at := t.targets[k.group]
 		a := geometry.Angle(leaderAngles[k.angle]) * geometry.Degree
@@ -144,6 +181,9 @@ func (p *placer) best(t *task) (render.Mark, float64, bool) {
 		p.buf[i].seq = int32(i)
 	}
 	heapify(p.buf)
+	// A thing that finds a good place at all finds it soon.
+	const enough, most, poor = 150, 700, 45
+	looked := 0
 	var mark render.Mark
 	least := forbidden
 	var chosen candidate
@@ -152,12 +192,19 @@ func (p *placer) best(t *task) (render.Mark, float64, bool) {
 		if k.cost >= least {
 			break
 		}
+		if looked++; looked > enough && least < k.cost+poor || looked > most {
+			break
+		}
+		p.search.left--
 		if !p.build(t, &k) {
 			continue
 		}
 		extra := k.cost
 		if t.form == leader || t.form == inline {
 			extra += p.elbow(p.mark.Lines[0].B)
+		}
+		if t.form == welding {
+			extra += p.insidePart(&p.mark)
 		}
 		if cost := p.cost(&p.mark, least-extra); cost < forbidden && extra+cost < least {
 			least, chosen = extra+cost, k
@@ -167,6 +214,7 @@ func (p *placer) best(t *task) (render.Mark, float64, bool) {
 	if least == forbidden {
 		return mark, forbidden, false
 	}
+	p.chosen = chosen
 	if t.form == linear {
 		p.levels = append(p.levels, level{p.stacks[chosen.group].n, chosen.x})
 	}

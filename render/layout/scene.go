@@ -140,6 +140,7 @@ type scene struct {
 	limit   geometry.Box // nothing may leave it; empty for no limit
 	box     geometry.Box // of everything
 	parts   []stroke     // of the mark in hand
+	near    []stroke     // about it
 }
 
 func newScene(k *render.Sketch) *scene {
@@ -171,7 +172,9 @@ func newScene(k *render.Sketch) *scene {
 func (c *scene) addEdge(e geometry.Edge, pts []geometry.Point) []geometry.Point {
 	n := 1
 	if e.Kind() != geometry.LineEdge {
-		n = 6
+		// Chords within a tenth of a mm of an arc; flat curves need fewer.
+		turn := math.Max(0.5, math.Abs(float64(e.Sweep())))
+		n = int(math.Min(24, math.Max(3, math.Sqrt(e.Length()*turn/0.8))))
 	}
 	from := e.Start()
 	for i := 1; i <= n; i++ {
@@ -206,7 +209,7 @@ func appendStrokes(out []stroke, m *render.Mark) []stroke {
 		out = append(out, newStroke(s.A, s.B, line))
 	}
 	for _, e := range m.Arcs {
-		n := 2 + int(math.Abs(e.Sweep().Degrees())/12)
+		n := 2 + int(math.Sqrt(e.Length()*math.Abs(float64(e.Sweep()))/0.4))
 		from := e.Start()
 		for i := 1; i <= n; i++ {
 			to := e.At(float64(i) / float64(n))
@@ -226,10 +229,20 @@ func appendStrokes(out []stroke, m *render.Mark) []stroke {
 // inside is the length of a segment inside members and inside welds, by
 // sampling; a layout needs no more.
 func (c *scene) inside(a, b geometry.Point) (member, weld float64) {
-	const samples = 8
-	step := a.Dist(b) / samples
+	box := geometry.BoxOf(a, b)
+	apart := true
+	for j := range c.regions {
+		apart = apart && !c.regions[j].box.Overlaps(box)
+	}
+	if apart {
+		return 0, 0
+	}
+	const finest, least, most = 2.5, 8, 30 // mm between samples, and how many
+	length := a.Dist(b)
+	samples := max(least, min(most, int(length/finest)))
+	step := length / float64(samples)
 	for i := range samples {
-		p := a.Lerp(b, (float64(i)+0.5)/samples)
+		p := a.Lerp(b, (float64(i)+0.5)/float64(samples))
 		for j := range c.regions {
 			if c.regions[j].contains(p) {
 				if c.regions[j].weld {

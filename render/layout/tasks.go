@@ -4,38 +4,74 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"fay/geometry"
 	"fay/joints"
 	"fay/render"
+	"fay/render/symbol"
 )
 
 // tasks lists what a section's drawing says, in the order of placing.
 func (j *job) tasks(k *render.Sketch, s *render.Style) []task {
-	sec, alike := j.sec, j.alike
+	sec := j.sec
 	out := make([]task, 0, len(sec.Measures)+4)
 	for i := range sec.Measures {
 		m := &sec.Measures[i]
-		if m.Draw == joints.NotDrawn || !drawnOnce(sec, m, alike) {
+		if m.Draw == joints.NotDrawn || !drawnOnce(sec, m, j.pairs) || saidByThickness(sec, m) {
 			continue
 		}
-		out = append(out, measureTask(sec, m, i, k.Scale, s, alike || j.twice))
+		first, second := twins(sec, i)
+		if second {
+			continue
+		}
+		out = append(out, measureTask(sec, m, i, k.Scale, s, j.twice && m.Weld != "" || j.pairs.has(m.Weld) || first))
 	}
 	for i := range j.circles {
 		out = append(out, j.circles[i].task(k.Scale, s))
 	}
 	for i := range sec.Members {
-		if !j.detail {
-			out = append(out, memberTask(&sec.Members[i], &k.Members[i], s))
+		// Of pieces of one member one is named.
+		if again := slices.ContainsFunc(sec.Members[:i], func(m joints.Member) bool { return m.Name == sec.Members[i].Name }); !j.detail && !again {
+			out = append(out, memberTask(&sec.Members[i], &k.Members[i], sec.Backing, k.Scale, s))
 		}
 	}
-	if len(sec.Welds) > 1 && !alike && len(j.circles) == 0 {
+	if len(sec.Welds) > 1 && len(j.circles) == 0 {
 		for i := range sec.Welds {
+			if j.pairs.has(sec.Welds[i].ID) {
+				continue
+			}
 			out = nameWeld(out, &sec.Welds[i], sec, k.Scale, s)
 		}
 	}
+	for i := range j.symbols {
+		y := &j.symbols[i]
+		tips := tipsOf(sec, y, k.Scale)
+		out = append(out, task{role: "symbol", form: welding, symbol: y, tips: tips, outward: y.Arrow.Outward.Unit(),
+			measure: -1, rank: symbolRank, drawn: new([4]drawnSymbol)})
+	}
 	sortTasks(out)
 	return out
+}
+
+// tipsOf are the points that the arrow of a symbol may point at: its own, or
+// others on the face of the weld on the arrow side.
+func tipsOf(sec *joints.Section, y *symbol.Symbol, scale float64) []geometry.Point {
+	tips := []geometry.Point{y.Arrow.Tip.Scale(scale)}
+	w, ok := sec.Weld(y.Sides[0].Weld)
+	if !ok || y.Arrow.Prepared != "" && y.System == symbol.AWS {
+		return tips
+	}
+	longest := w.FaceEdges[0]
+	for _, e := range w.FaceEdges[1:] {
+		if e.Length() > longest.Length() {
+			longest = e
+		}
+	}
+	for _, at := range [...]float64{0.25, 0.75, 0.1, 0.9} {
+		tips = append(tips, longest.At(at).Scale(scale))
+	}
+	return tips
 }
 
 // nameWeld tells which weld is which: under the throat's text where the throat
@@ -74,10 +110,34 @@ func sortTasks(list []task) {
 // Alike tells whether the two welds of a section are the same weld twice, so
 // that one set of dimensions serves both.
 func Alike(sec *joints.Section) bool {
-	if len(sec.Welds) != 2 {
-		return false
+	return len(sec.Welds) == 2 && len(pairsOf(sec)) > 0
+}
+
+// pairs are the welds of a section that are the same weld twice, one on either
+// side of a member: the first one's index and the second one's by their ids.
+type pairs map[string][2]int
+
+func (p pairs) has(weld string) bool {
+	_, ok := p[weld]
+	return ok
+}
+
+func pairsOf(sec *joints.Section) pairs {
+	p := pairs{}
+	for i := range sec.Welds {
+		for j := range i {
+			a, b := &sec.Welds[j], &sec.Welds[i]
+			between := func(w *joints.Weld, x, y int) bool { return w.Feet[0].Member == x && w.Feet[1].Member == y }
+			x, y := a.Feet[0].Member, a.Feet[1].Member
+			if !p.has(a.ID) && !p.has(b.ID) && (between(b, x, y) || between(b, y, x)) && alike(a, b) {
+				p[a.ID], p[b.ID] = [2]int{j, i}, [2]int{j, i}
+			}
+		}
 	}
-	a, b := &sec.Welds[0], &sec.Welds[1]
+	return p
+}
+
+func alike(a, b *joints.Weld) bool {
 	const same = 1e-6
 	near := func(x, y geometry.Length) bool { return math.Abs(float64(x-y)) < same }
 	return a.Kind == b.Kind && near(a.Feet[0].Leg, b.Feet[0].Leg) && near(a.Feet[1].Leg, b.Feet[1].Leg) &&
@@ -86,28 +146,89 @@ func Alike(sec *joints.Section) bool {
 		math.Abs(float64(a.Dihedral-b.Dihedral)) < same && math.Abs(a.Area-b.Area) < same
 }
 
+// throatRank places throats after short dimensions and before long ones, which
+// have room elsewhere.
+const throatRank = 31
+
+// symbolRank places welding symbols, which need much room but have many places.
+const symbolRank = 33
+
 // drawnOnce spreads the dimensions of two like welds over both of them: what
 // stands beside the joint at one weld, the throat at the other. The gap keeps
 // company with the throat, because legs and gap would get in each other's way.
-func drawnOnce(sec *joints.Section, m *joints.Measure, alike bool) bool {
-	if !alike || m.Weld == "" {
+func drawnOnce(sec *joints.Section, m *joints.Measure, p pairs) bool {
+	pair, ok := p[m.Weld]
+	if !ok {
 		return true
 	}
 	legs := 0
 	for i := range sec.Measures {
 		g := &sec.Measures[i]
-		if g.Weld == "" && g.Draw == joints.DrawLinear && g.From.Dist(sec.Welds[0].JointRoot) < 1e-9 {
+		if g.Weld == "" && g.Draw == joints.DrawLinear && g.From.Dist(sec.Welds[pair[0]].JointRoot) < 1e-9 {
 			legs = 1
 		}
 	}
-	return (m.Weld == sec.Welds[legs].ID) != (m.Outward == geometry.Point{})
+	return (m.Weld == sec.Welds[pair[legs]].ID) != (m.Outward == geometry.Point{})
+}
+
+// ownSide tells whether a dimension of one weld would stand among those of
+// another one if it were led out to the back.
+func ownSide(sec *joints.Section, m *joints.Measure) bool {
+	for i := range sec.Welds {
+		w := &sec.Welds[i]
+		if m.Weld != "" && w.ID != m.Weld && w.Centroid.Sub(m.From).Dot(m.Outward) < 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// twins tells whether a measure of the preparation is one of two alike, and
+// which of them: a radius on either member, or what the arrow side and the
+// other side have in common. The first one then speaks for both.
+func twins(sec *joints.Section, i int) (first, second bool) {
+	m := &sec.Measures[i]
+	for j := range sec.Measures {
+		o := &sec.Measures[j]
+		if j == i || o.Draw != m.Draw || math.Abs(o.Value-m.Value) > 1e-6 || m.Weld != "" || o.Weld != "" {
+			continue
+		}
+		switch {
+		case m.Draw == joints.DrawRadius && m.Name == o.Name:
+			return i < j, j < i
+		case strings.Replace(o.Name, other, "", 1) == m.Name && o.Name != m.Name:
+			first = true
+		case strings.Replace(m.Name, other, "", 1) == o.Name && o.Name != m.Name:
+			second = true
+		}
+	}
+	return first, second
+}
+
+// other is in the names of what belongs to the other side.
+const other = "other "
+
+// saidByThickness tells whether a measure is the depth of a preparation that
+// goes through its plate, so that the thickness beside it says the same.
+func saidByThickness(sec *joints.Section, m *joints.Measure) bool {
+	if m.Draw != joints.DrawLinear || !strings.HasSuffix(m.Name, "depth") || m.Tolerance != nil {
+		return false
+	}
+	for i := range sec.Measures {
+		t := &sec.Measures[i]
+		if t.Name == "thickness" && math.Abs(t.Value-m.Value) < 1e-6 {
+			u := t.To.Sub(t.From).Unit()
+			return math.Abs(u.Cross(m.Outward.Unit())) > 0.99
+		}
+	}
+	return false
 }
 
 func measureTask(sec *joints.Section, m *joints.Measure, index int, scale float64, s *render.Style, twice bool) task {
 	t := task{
-		role: "dimension:" + roleOf(m), text: s.Label(Label(m, s, twice && m.Weld != "")), measure: index,
+		role: "dimension:" + roleOf(m), text: s.Label(Label(m, s, twice)), measure: index,
 		a: m.From.Scale(scale), b: m.To.Scale(scale), v: m.Vertex.Scale(scale), outward: m.Outward.Unit(),
-		eitherSide: m.Weld == "" && m.Member == "",
+		eitherSide: m.Weld == "" && m.Member == "", own: ownSide(sec, m),
 	}
 	t.named = t.text
 	if s.Word("dimension."+m.Name) == "" {
@@ -121,13 +242,16 @@ func measureTask(sec *joints.Section, m *joints.Measure, index int, scale float6
 		t.form, t.rank, t.radius = inline, 3000, true
 	default:
 		t.form, t.rank = linear, t.a.Dist(t.b)
+		if m.Weld != "" {
+			t.rank = min(t.rank, throatRank-1)
+		}
 		if m.Outward == (geometry.Point{}) {
-			t.form, t.rank = inline, 2500
+			t.form, t.rank = inline, throatRank
 		}
 	}
 	// Where a leg is measured, the other surface of the nook is the natural
 	// way out for extension lines.
-	if w, ok := sec.Weld(m.Weld); ok && t.form == linear {
+	if w, ok := sec.Weld(m.Weld); ok && t.form == linear && w.Kind == joints.FilletWeld {
 		for i := range w.Feet {
 			if w.Feet[i].Toe != m.To && w.Feet[i].Toe != m.From {
 				t.along = w.Feet[i].Toe.Sub(w.JointRoot).Unit()
@@ -148,6 +272,9 @@ func roleOf(m *joints.Measure) string {
 	return r
 }
 
+// diameter is the sign that stands before a diameter without a space.
+const diameter = "⌀"
+
 // Label is the text of a dimension: the model's number, its tolerance, and
 // the name where the number alone would not say what it is.
 func Label(m *joints.Measure, s *render.Style, twice bool) string {
@@ -155,7 +282,15 @@ func Label(m *joints.Measure, s *render.Style, twice bool) string {
 	if m.Draw == joints.DrawRadius {
 		text = "R" + text
 	}
-	if name := s.Word("dimension." + m.Name); name != "" {
+	name := m.Name
+	for _, of := range [...]string{"lower ", other} {
+		name = strings.TrimPrefix(name, of)
+	}
+	switch name = s.Word("dimension." + name); name {
+	case "":
+	case diameter:
+		text = name + text
+	default:
 		text = name + " " + text
 	}
 	if twice {
@@ -165,15 +300,18 @@ func Label(m *joints.Measure, s *render.Style, twice bool) string {
 }
 
 // memberTask names a member by a leader that ends in it.
-func memberTask(m *joints.Member, k *render.SketchMember, s *render.Style) task {
+func memberTask(m *joints.Member, k *render.SketchMember, backing *joints.Backing, scale float64, s *render.Style) task {
 	name := s.Word("member." + m.Name)
+	if m.Name == render.BackingName && backing != nil {
+		name = s.Word("backing." + string(backing.Kind))
+	}
 	if m.Material != "" && len(m.Material) <= 24 {
 		name += ", " + m.Material
 	}
 	t := task{role: "label:" + m.Name, text: s.Label(name), form: leader, end: render.EndDot, measure: -1, rank: 5000}
 	// Points near the broken ends, which are furthest from the weld; a third
 	// of the way in from the faces.
-	c := k.Outline.Centroid()
+	c := m.Outline.Centroid().Scale(scale)
 	for _, i := range m.Broken {
 		if i >= len(k.Plain) {
 			continue

@@ -5,6 +5,7 @@ import (
 
 	"fay/geometry"
 	"fay/joints"
+	"fay/render"
 )
 
 // trim shortens plates that go on: they are drawn as far beyond the welds as it
@@ -12,6 +13,39 @@ import (
 // is shortened along itself only, so that every measure keeps its value; the
 // witness points of a thickness, which stand on the broken end, move with it.
 func trim(sec *joints.Section) *joints.Section {
+	return withBacking(shortened(sec))
+}
+
+// withBacking lists a backing with the members, as far as they are drawn.
+func withBacking(sec *joints.Section) *joints.Section {
+	if sec.Backing == nil {
+		return sec
+	}
+	box := geometry.EmptyBox()
+	for i := range sec.Members {
+		box = box.Union(sec.Members[i].Outline.Bounds())
+	}
+	inset := 0.04 * box.Width()
+	win := sec.Backing.Outline.Bounds()
+	win.Min.X, win.Max.X = math.Max(win.Min.X, box.Min.X+inset), math.Min(win.Max.X, box.Max.X-inset)
+	parts := clip(sec.Backing.Outline, win)
+	if len(parts) != 1 {
+		return sec
+	}
+	m := joints.Member{Name: render.BackingName, Plate: joints.Plate{Thickness: sec.Backing.Thickness}, Outline: parts[0]}
+	whole := sec.Backing.Outline.Bounds()
+	for k, e := range parts[0].All() {
+		x := e.At(0.5).X
+		if math.Abs(e.Start().X-e.End().X) < near && (math.Abs(x-win.Min.X) < near && win.Min.X > whole.Min.X || math.Abs(x-win.Max.X) < near && win.Max.X < whole.Max.X) {
+			m.Broken = append(m.Broken, k)
+		}
+	}
+	out := *sec
+	out.Members = append(append([]joints.Member(nil), sec.Members...), m)
+	return &out
+}
+
+func shortened(sec *joints.Section) *joints.Section {
 	keep := kept(sec)
 	if len(keep) == 0 {
 		return sec

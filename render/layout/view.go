@@ -2,11 +2,13 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 	"fay/joints"
 	"fay/render"
 	"fay/render/lettering"
+	"fay/render/symbol"
 )
 
 // View is a section with all its dimensions placed, the origin of the section
@@ -24,99 +26,37 @@ type View struct {
 	texts   []textBox
 	strokes []stroke
 	bar     []render.Item
-	cost    float64
-	limit   geometry.Box
-}
-
-// Fit lays a section out at the largest standard scale at which it fits width
-// by height mm with all its dimensions. Where none does, some are left to the
-// tables.
-func Fit(sec *joints.Section, s *render.Style, width, height float64) *View {
-	j := job{sec: sec, alike: Alike(sec)}
-	one := s.Sketch(sec, 1).Box
-	for _, scale := range render.Scales {
-		if one.Width()*scale > width || one.Height()*scale > height {
-			continue
-		}
-		if v := j.within(s, scale, width, height); v != nil {
-			return v
-		}
-	}
-	// No room for every dimension: half the space is the part's, and what finds
-	// no place beside it goes to the tables.
-	scale := render.Scales[len(render.Scales)-1]
-	for _, k := range render.Scales {
-		if one.Width()*k <= width/2 && one.Height()*k <= height/2 {
-			scale = k
-			break
-		}
-	}
-	middle, half := one.Centre().Scale(scale), geometry.Point{X: width / 2, Y: height / 2}
-	return j.at(s, scale, geometry.Box{Min: middle.Sub(half), Max: middle.Add(half)}, attempts)
-}
-
-// within lays a view out in width by height mm, or gives nil. A layout that
-// sprawls is tried again inside walls.
-func (j *job) within(s *render.Style, scale, width, height float64) *View {
-	v := j.at(s, scale, geometry.EmptyBox(), 0)
-	if v.fits(width, height) {
-		if v = j.at(s, scale, geometry.EmptyBox(), attempts); v.fits(width, height) {
-			return v
-		}
-	}
-	part := v.sketch.Box
-	walls := geometry.Box{}
-	walls.Min.X, walls.Max.X = share(part.Min.X-v.Box.Min.X, v.Box.Max.X-part.Max.X, part.Min.X, part.Max.X, width)
-	walls.Min.Y, walls.Max.Y = share(part.Min.Y-v.Box.Min.Y, v.Box.Max.Y-part.Max.Y, part.Min.Y, part.Max.Y, height)
-	const least = 13 // a dimension line and its text, on two sides at least
-	if width-part.Width() < least || height-part.Height() < least {
-		return nil
-	}
-	v = j.at(s, scale, walls, attempts)
-	if v.fits(width, height) && len(v.Unplaced) == 0 && v.cost < crowded {
-		return v
-	}
-	return nil
-}
-
-func (v *View) fits(width, height float64) bool {
-	return v.Box.Width() <= width+1e-6 && v.Box.Height() <= height+1e-6
-}
-
-// share spreads room about a stretch as the two sides asked for it.
-func share(before, after, lo, hi, room float64) (float64, float64) {
-	if hi-lo+before+after <= room {
-		spare := (room - (hi - lo + before + after)) / 2
-		return lo - before - spare, hi + after + spare
-	}
-	slack := math.Max(0, room-(hi-lo))
-	// Either side keeps enough for one dimension line if there is room at all.
-	first := math.Min(math.Max(slack*before/(before+after), math.Min(13, slack/2)), slack-math.Min(13, slack/2))
-	if before < 1 {
-		first = 0
-	}
-	if after < 1 {
-		first = slack
-	}
-	return lo - first, lo - first + room
+	regions []region
+	symbols []symbol.Picture
+	// homeless are symbols that found no place.
+	homeless []symbol.Symbol
+	cost     float64
+	limit    geometry.Box
 }
 
 // At lays a section out at a scale. Nothing leaves limit unless it is empty.
 func At(sec *joints.Section, s *render.Style, scale float64, limit geometry.Box) *View {
-	j := job{sec: sec, alike: Alike(sec)}
+	j := job{sec: sec, pairs: pairsOf(sec), search: newSearch()}
 	return j.at(s, scale, limit, attempts)
 }
 
 // job is what a view is to show.
 type job struct {
 	sec   *joints.Section
-	alike bool // two like welds share their dimensions
-	twice bool // the one weld shown stands for two
+	pairs pairs // like welds share their dimensions
+	twice bool  // the one weld shown stands for two
 	// lining gives the hatching of each member; nil counts them.
 	lining []int
 	// circles mark the places of details, sizes in the section plane.
 	circles []circle
 	detail  bool
+	symbols []symbol.Symbol
+	search  *search
+	// bearable is the cost over which a measure is left to the tables; 0 is
+	// none.
+	bearable float64
+	// spare is the best view that fits but shows not everything well.
+	spare *View
 }
 
 // at lays a view out, trying other orders of placing up to a number of times.
@@ -128,9 +68,14 @@ func (j *job) at(s *render.Style, scale float64, limit geometry.Box, tries int) 
 	list := j.tasks(&sketch, s)
 	best, costs := j.arrange(list, &sketch, s, limit, math.Inf(1))
 	// Whatever found no good place goes earlier in the next attempt.
-	stale := 0
-	for range tries {
-		if best.cost < goodEnough || stale == patience || !promote(list, costs) {
+	stale, floor := 0, j.search.left-mostEach
+	for i := range tries {
+		// Something without a place is worth one more order whatever it takes.
+		done := j.search.spent() || j.search.left < floor
+		if done && (best.missing() == 0 || i > 0) {
+			break
+		}
+		if best.cost < goodEnough*float64(len(list)) || stale == patience || !promote(list, costs) {
 			break
 		}
 		var v *View
@@ -146,9 +91,10 @@ func (j *job) at(s *render.Style, scale float64, limit geometry.Box, tries int) 
 }
 
 const (
-	// goodEnough is the cost of a usual drawing without a blemish, per view.
-	goodEnough = 40
-	attempts   = 6
+	// goodEnough is the cost of a usual drawing without a blemish, for each
+	// thing on it.
+	goodEnough = 6
+	attempts   = 4
 	patience   = 2 // attempts without gain
 )
 
@@ -177,7 +123,7 @@ func promote(list []task, costs []float64) bool {
 
 // arrange places the tasks in order, and gives up once the cost passes a bound.
 func (j *job) arrange(list []task, k *render.Sketch, s *render.Style, limit geometry.Box, bound float64) (*View, []float64) {
-	p := placer{scene: newScene(k), style: s, buf: make([]candidate, 0, 256)}
+	p := placer{scene: newScene(k), style: s, search: j.search, bearable: j.bearable, buf: make([]candidate, 0, 256)}
 	p.limit = limit
 	v := &View{Scale: k.Scale, sketch: *k, style: s, limit: limit, marks: make([]render.Mark, 0, len(list)+len(j.circles))}
 	for i := range j.circles {
@@ -194,13 +140,19 @@ func (j *job) arrange(list []task, k *render.Sketch, s *render.Style, limit geom
 			return v, costs
 		}
 		switch {
+		case ok && list[i].symbol != nil:
+			mark.Lines, mark.Extension = append(mark.Lines, mark.Extension...), nil
+			v.symbols = append(v.symbols, list[i].picture(s, p.chosen))
+			v.marks = append(v.marks, mark)
 		case ok:
 			v.marks = append(v.marks, mark)
+		case list[i].symbol != nil:
+			v.homeless = append(v.homeless, *list[i].symbol)
 		case list[i].measure >= 0:
 			v.Unplaced = append(v.Unplaced, j.sec.Measures[list[i].measure])
 		}
 	}
-	v.Box, v.texts, v.strokes = p.box, p.texts, p.strokes
+	v.Box, v.texts, v.strokes, v.regions = p.box, p.texts, p.strokes, p.regions
 	return v, costs
 }
 
@@ -281,9 +233,8 @@ func (v *View) free(b geometry.Box) bool {
 			return false
 		}
 	}
-	for i := range v.sketch.Members {
-		m := &v.sketch.Members[i]
-		free = free && m.Outline.Locate(b.Centre()) == geometry.Outside
+	for i := range v.regions {
+		free = free && !v.regions[i].contains(b.Centre())
 	}
 	for i := range v.sketch.Welds {
 		free = free && !v.sketch.Welds[i].Profile.Bounds().Overlaps(b)
@@ -303,7 +254,12 @@ func (v *View) Draw(name string, origin geometry.Point, index int) (render.View,
 	}
 	items := v.sketch.Items(index, texts)
 	for i := range v.marks {
-		items = append(items, v.marks[i].Items(v.style, index)...)
+		if !slices.ContainsFunc(v.symbols, func(p symbol.Picture) bool { return p.Role == v.marks[i].Role }) {
+			items = append(items, v.marks[i].Items(v.style, index)...)
+		}
+	}
+	for i := range v.symbols {
+		items = append(items, v.symbols[i].Items(v.style, index)...)
 	}
 	for _, it := range v.bar {
 		it.View = index

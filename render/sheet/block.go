@@ -15,7 +15,8 @@ type block struct {
 	title string
 	rows  []row
 	// head is repeated where the block goes on.
-	head *row
+	head    *row
+	spacing spacing
 }
 
 // row is one line of a block, or a few that belong together.
@@ -57,17 +58,31 @@ func (p *pen) text(x, y, height float64, align render.Align, face render.Face, c
 		Text: &render.Text{At: geometry.Point{X: x, Y: y}, Height: height, Align: align, Face: face, Content: content}})
 }
 
-// The measures of tables, mm. Lines of lettering 2.5 mm high stand 4
-// mm apart in a paragraph, more than the 1.5 times the height of ISO 3098 for
-// letters without accents (secondary); rows of tables leave room for a hairline.
+// spacing is how tables are spread over the paper, mm. Lettering of 2.5 mm
+// stands at least 1.5 times its height apart (ISO 3098 for letters without
+// accents, secondary); rows of tables leave room for a hairline.
+type spacing struct {
+	line  float64 // height of a row of a table
+	base  float64 // of the base line over the foot of its row
+	pitch float64 // of the lines of one paragraph
+	title float64 // height of a block's title
+	sink  float64 // rows begin this much above the foot of the title
+	gap   float64 // between blocks
+	// legs is how many lines the table of legs by gap may have.
+	legs int
+	// columns that tables may stand in, side by side; 0 leaves it to the paper.
+	columns int
+}
+
+// spacings are the ways to spread tables, the roomiest first.
+var spacings = [...]spacing{
+	{line: 4.6, base: 1.35, pitch: 4, title: 6, sink: 1.2, gap: 4.5, legs: 5},
+	{line: 4.2, base: 1.15, pitch: 3.8, title: 5.9, sink: 1.2, gap: 3.2, legs: 4},
+	{line: 4.2, base: 1.15, pitch: 3.8, title: 5.9, sink: 1.2, gap: 3.2, legs: 4, columns: 3},
+}
+
 const (
-	lineHeight   = 4.6
-	baseUp       = 1.35 // of the base line over the foot of its row
-	pitch        = 4.0  // of the lines of one paragraph: 1.6 × the height
-	titleHeight  = 6.0
-	titleSink    = 1.2 // rows begin this much above the foot of the title
 	hairline     = 0.18
-	blockGap     = 4.5
 	columnGutter = 6.0
 )
 
@@ -126,7 +141,7 @@ func clip(text string, face render.Face, height, width float64) (string, bool) {
 
 // height is that of the block's first n rows.
 func (b *block) height(n int) float64 {
-	h := titleHeight
+	h := b.spacing.title
 	if b.head != nil {
 		h += b.head.height
 	}
@@ -154,9 +169,9 @@ func (b *block) draw(p *pen, x, top, width float64) {
 	p.role = "table:" + b.title
 	h := p.style.SmallHeight
 	p.text(x, top-h-0.6, h, render.AlignLeft, render.FaceBold, b.title)
-	y := top - titleHeight + 1.6
+	y := top - b.spacing.title + 1.6
 	p.line(0.35, x, y, x+width, y)
-	y = top - titleHeight + titleSink
+	y = top - b.spacing.title + b.spacing.sink
 	if b.head != nil {
 		b.head.draw(p, x, y, width)
 		y -= b.head.height
@@ -177,49 +192,92 @@ func (b *block) draw(p *pen, x, top, width float64) {
 // cells makes a row of a table: one line of text per column, columns as parts
 // of the width; the first column left, the others right.
 func (c *composer) cells(width float64, share []float64, face render.Face, texts ...string) row {
-	h := c.style.SmallHeight
+	h, sp := c.style.SmallHeight, c.spacing
 	cut := make([]string, len(texts))
 	for i, t := range texts {
-		room := share[i]*width - 2
+		room := share[i]*width - cellGap
+		if i == len(texts)-1 {
+			room += cellGap // nothing stands behind the last
+		}
 		var short bool
 		if cut[i], short = clip(t, face, h, room); short {
 			c.overflow(texts[0], t)
 		}
 	}
-	return row{height: lineHeight, draw: func(p *pen, x, top, width float64) {
+	return row{height: sp.line, draw: func(p *pen, x, top, width float64) {
 		at := x
 		for i, t := range cut {
 			w := share[i] * width
 			if i == 0 {
-				p.text(at, top-lineHeight+baseUp, h, render.AlignLeft, face, t)
+				p.text(at, top-sp.line+sp.base, h, render.AlignLeft, face, t)
 			} else {
-				p.text(at+w, top-lineHeight+baseUp, h, render.AlignRight, face, t)
+				p.text(at+w, top-sp.line+sp.base, h, render.AlignRight, face, t)
 			}
 			at += w
 		}
 	}}
 }
 
+// cellGap is kept between the texts of neighbouring cells, mm.
+const cellGap = 2.0
+
+// grid makes the rows of a table, its columns as wide as their texts ask. The
+// first line is the head. Where the texts ask for more than there is, the
+// columns shrink in proportion and texts are cut short.
+func (c *composer) grid(width float64, lines [][]string) (head *row, rows []row) {
+	h := c.style.SmallHeight
+	wide := make([]float64, len(lines[0]))
+	for n, line := range lines {
+		face := render.FaceRegular
+		if n == 0 {
+			face = render.FaceBold
+		}
+		for i, t := range line {
+			wide[i] = math.Max(wide[i], lettering.Measure(t, face, h)+cellGap+0.01)
+		}
+	}
+	wide[len(wide)-1] -= cellGap // nothing stands behind the last
+	sum := 0.0
+	for _, w := range wide {
+		sum += w
+	}
+	if spare := width - sum; spare >= 0 {
+		// Columns of numbers are spread evenly.
+		for i := range wide[1:] {
+			wide[i+1] += spare / float64(len(wide)-1)
+		}
+		sum = width
+	}
+	for i := range wide {
+		wide[i] /= sum
+	}
+	first := c.cells(width, wide, render.FaceBold, lines[0]...)
+	for _, line := range lines[1:] {
+		rows = append(rows, c.cells(width, wide, render.FaceRegular, line...))
+	}
+	return &first, rows
+}
+
 // paragraph makes a row of wrapped text, with a mark in front.
 func (c *composer) paragraph(width float64, mark, text string) row {
-	h := c.style.SmallHeight
+	h, sp := c.style.SmallHeight, c.spacing
 	indent := 0.0
 	if mark != "" {
 		indent = math.Max(4, lettering.Measure(mark, render.FaceBold, h)+1.6)
 	}
 	lines := wrap(text, render.FaceRegular, h, width-indent)
-	return row{height: float64(len(lines))*pitch + 1, plain: true, draw: func(p *pen, x, top, _ float64) {
-		base := top - lineHeight + baseUp
+	return row{height: float64(len(lines))*sp.pitch + 1, plain: true, draw: func(p *pen, x, top, _ float64) {
+		base := top - sp.line + sp.base
 		p.text(x, base, h, render.AlignLeft, render.FaceBold, mark)
 		for i, l := range lines {
-			p.text(x+indent, base-float64(i)*pitch, h, render.AlignLeft, render.FaceRegular, l)
+			p.text(x+indent, base-float64(i)*sp.pitch, h, render.AlignLeft, render.FaceRegular, l)
 		}
 	}}
 }
 
 // pair makes a row of a label and a value, the value wrapped where it is long.
 func (c *composer) pair(width float64, l Line) row {
-	h := c.style.SmallHeight
+	h, sp := c.style.SmallHeight, c.spacing
 	// A label gives way only to a value that could not be set on one line.
 	room := math.Max(0.5*width, width-4-lettering.Measure(l.Value, render.FaceRegular, h))
 	label, short := clip(l.Label, render.FaceRegular, h, room)
@@ -231,11 +289,11 @@ func (c *composer) pair(width float64, l Line) row {
 	if len(lines) == 0 {
 		lines = []string{""}
 	}
-	return row{height: lineHeight + float64(len(lines)-1)*pitch, draw: func(p *pen, x, top, width float64) {
-		base := top - lineHeight + baseUp
+	return row{height: sp.line + float64(len(lines)-1)*sp.pitch, draw: func(p *pen, x, top, width float64) {
+		base := top - sp.line + sp.base
 		p.text(x, base, h, render.AlignLeft, render.FaceRegular, label)
 		for i, v := range lines {
-			p.text(x+width, base-float64(i)*pitch, h, render.AlignRight, render.FaceRegular, v)
+			p.text(x+width, base-float64(i)*sp.pitch, h, render.AlignRight, render.FaceRegular, v)
 		}
 	}}
 }

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"slices"
 
 	"fay/geometry"
 	"fay/joints"
@@ -12,22 +11,25 @@ import (
 
 // composer lays one job out on one kind of paper.
 type composer struct {
-	job   *Job
-	o     Options
-	style render.Style
-	paper paper
-	frame geometry.Box
+	job     *Job
+	o       Options
+	style   render.Style
+	paper   paper
+	frame   geometry.Box
+	spacing spacing
 	// notes are texts cut short elsewhere.
 	notes    []string
+	document string // what kind of sheet it is
 	unplaced []joints.Measure
 }
 
 func newComposer(job *Job, o Options, p paper) *composer {
-	c := &composer{job: job, o: o, style: o.Style(), paper: p, frame: p.frame()}
+	c := &composer{job: job, o: o, style: o.Style(), paper: p, frame: p.frame(), spacing: spacings[0]}
+	c.document = c.word("traveler")
 	return c
 }
 
-func (c *composer) word(key string) string { return c.style.Word(key) }
+func (c *composer) word(key string) string { return word(&c.style, key) }
 
 // placedBlock is a block on its place.
 type placedBlock struct {
@@ -36,28 +38,12 @@ type placedBlock struct {
 }
 
 const (
-	pad       = 4.0  // between the frame and what stands in it
-	titleHigh = 30.6 // of the title block
-	stripHigh = 7.0  // of the strip of the check bar over it
+	pad          = 4.0  // between the frame and what stands in it
+	titleHigh    = 32.4 // of the title block
+	stripHigh    = 7.0  // of the strip of the check bar over it
+	revisionHigh = 6.0  // of the strip of the revision over that
+	headHigh     = titleHigh + stripHigh + revisionHigh
 )
-
-// plan settles the figure's scale and place and where every block goes. The
-// figure gets what the tables leave, unless the weld would come out much
-// smaller than it could: then tables go to a second sheet.
-func (c *composer) plan() *plan {
-	if c.paper.landscape {
-		return c.planLandscape()
-	}
-	return c.planPortrait()
-}
-
-// inner is the drawing space above the title block.
-func (c *composer) inner() geometry.Box {
-	b := c.frame
-	b.Min.X, b.Max.X, b.Max.Y = b.Min.X+pad, b.Max.X-pad, b.Max.Y-pad
-	b.Min.Y += titleHigh + stripHigh + pad
-	return b
-}
 
 const (
 	// leastFigure is the height a figure is given at least.
@@ -65,241 +51,235 @@ const (
 	// plainLeg is the size of a leg on paper, mm, that reads well enough for
 	// one sheet; a smaller one is worth a second sheet if that makes it
 	// worthSheet times as large.
-	plainLeg = 10.0
-	// leastColumn is the least width of a column of tables.
-	leastColumn = 79.0
-	worthSheet  = 1.6
+	plainLeg   = 6.0
+	worthSheet = 1.6
+	// leastColumn is the least width of a column of tables, narrowColumn that
+	// of the narrowest spacing.
+	leastColumn  = 76.0
+	narrowColumn = 53.0
 )
 
-// planPortrait sets hold points and cautions across the foot of the sheet, the
-// tables over them in two columns, the figure above. Where that leaves the
-// figure too small, the first sheet keeps the weld's numbers, the fit-up and
-// the cautions only.
-func (c *composer) planPortrait() *plan {
-	in := c.inner()
-	cautions, hold := c.cautions(in.Width()), c.holdStrip(in.Width())
-	cut := c.notes
-	width := (in.Width() - columnGutter) / 2
-	list := c.blocks(width, cut)
-	foot := []block{cautions, hold}
-	space := func(foot, tables []block) float64 {
-		return in.Height() - columnHeight(foot) - balanced(tables) - 2*blockGap
+// zones are the places of a sheet: figure and foot one above the other, tables
+// between them or in columns of their own.
+type zones struct {
+	figure geometry.Box // and the foot at its bottom
+	tables geometry.Box // empty where tables stand between figure and foot
+	// corner is the place beside the title block, empty where there is none.
+	corner geometry.Box
+}
+
+// zones parts the paper. Papers lying down have the tables over the title
+// block, the others between the figure and the foot.
+func (c *composer) zones() zones {
+	in := c.frame
+	in.Min.X, in.Max.X, in.Max.Y = in.Min.X+pad, in.Max.X-pad, in.Max.Y-pad
+	over := in
+	over.Min.Y += headHigh + pad
+	if !c.paper.landscape {
+		return zones{figure: over}
 	}
-	room := space(foot, list)
-	figure := c.compose(in.Width(), room)
-	if figure.Leg() < plainLeg || figure.Height > room {
-		first := list[:min(2, len(list))]
-		large := c.compose(in.Width(), space(foot[:1], first))
-		if figure.Height > room || large.Leg() > worthSheet*figure.Leg() {
-			figure, foot = large, foot[:1]
+	left := c.titleLeft()
+	z := zones{figure: over, tables: over}
+	if wide := left - pad - in.Min.X; wide > 1.5*leastColumn {
+		// Wide paper: the figure has all of the height beside the title block.
+		z.figure = in
+		z.figure.Min.Y += pad
+		z.figure.Max.X, z.tables.Min.X = left-pad, left+pad
+		return z
+	}
+	z.corner = geometry.Box{Min: geometry.Point{X: in.Min.X, Y: c.frame.Min.Y + pad}, Max: geometry.Point{X: left - pad, Y: c.frame.Min.Y + headHigh}}
+	z.tables.Min.X = in.Max.X - math.Max(left-pad-in.Min.X, leastColumn)
+	z.figure.Max.X = z.tables.Min.X - columnGutter
+	return z
+}
+
+// fill is the sheet without its figure, set in one spacing.
+type fill struct {
+	spacing spacing
+	foot    []block // across the bottom of the figure's zone
+	corner  []block
+	column  []block   // in the zone of the tables
+	under   [][]block // columns between figure and foot
+	width   float64   // of one of those
+	cut     bool      // texts had to be cut short
+	over    bool      // the zone of the tables holds them
+}
+
+// figureRoom is the height left for the figure.
+func (f *fill) figureRoom(z *zones) float64 {
+	room := z.figure.Height() - columnHeight(f.foot) - f.spacing.gap
+	if high := f.underHigh(); high > 0 {
+		room -= high + f.spacing.gap
+	}
+	return room
+}
+
+func (f *fill) underHigh() float64 {
+	high := 0.0
+	for _, list := range f.under {
+		high = math.Max(high, columnHeight(list))
+	}
+	return high
+}
+
+// fill sets everything but the figure in a spacing.
+func (c *composer) fill(z *zones, sp spacing) *fill {
+	c.spacing, c.notes = sp, nil
+	c.cutFields()
+	f := &fill{spacing: sp, over: true}
+	wide := z.figure.Width()
+	f.foot = append(f.foot, c.cautions(wide))
+	if z.corner.Width() > 0 {
+		hold := c.holdColumn(z.corner.Width())
+		if hold.full() <= z.corner.Height() {
+			f.corner = append(f.corner, hold)
+		} else {
+			f.foot = append(f.foot, c.holdStrip(wide))
+		}
+	} else {
+		f.foot = append(f.foot, c.holdStrip(wide))
+	}
+	columns := sp.columns
+	if columns == 0 {
+		columns = max(1, int((wide+columnGutter)/(leastColumn+columnGutter)))
+	}
+	f.width = (wide - float64(columns-1)*columnGutter) / float64(columns)
+	made, across := f.width, 0
+	if z.tables.Width() > 0 {
+		across = max(1, int((z.tables.Width()+columnGutter)/(leastColumn+columnGutter)))
+		made = math.Min(made, (z.tables.Width()-float64(across-1)*columnGutter)/float64(across))
+	}
+	before := len(c.notes)
+	list := c.blocks(made, c.notes)
+	f.cut = len(c.notes) > before
+	if across > 0 {
+		f.column, list = c.takes(list, across, z.tables.Height(), columns)
+	}
+	if len(list) > 0 {
+		f.under, _ = share(list, columns)
+	}
+	return f
+}
+
+// takes chooses the blocks for the zone of the tables, so that what is left
+// takes the least height under the figure; the first block is always among
+// them, and order is kept. Blocks that the zone cannot hold are given back.
+func (c *composer) takes(list []block, across int, height float64, under int) (taken, rest []block) {
+	const most = 9 // blocks to try all ways with
+	n := min(len(list), most)
+	least := math.Inf(1)
+	for set := 1; set < 1<<n; set += 2 {
+		var in, out []block
+		for i := range list {
+			if i < n && set>>i&1 == 1 {
+				in = append(in, list[i])
+			} else {
+				out = append(out, list[i])
+			}
+		}
+		if _, high := share(in, across); high > height {
+			continue
+		}
+		high := 0.0
+		if len(out) > 0 {
+			_, high = share(out, under)
+		}
+		// Among equals the one with more in the zone.
+		if high -= 1e-6 * float64(len(in)); high < least {
+			least, taken, rest = high, in, out
 		}
 	}
-	if len(figure.Unplaced) > 0 {
-		c.unplaced = figure.Unplaced
-		list = c.blocks(width, cut)
+	if taken == nil {
+		return nil, list
 	}
+	return taken, rest
+}
+
+// plan settles the figure's scale and place and where every block goes. The
+// figure gets what the tables leave; tables give way as far as they read well,
+// then the figure takes a smaller scale, and only where the weld would come
+// out too small do tables go to a second sheet.
+func (c *composer) plan() *plan {
+	z := c.zones()
+	var fills []*fill
+	for _, sp := range spacings {
+		// Where texts must be cut short for it, a spacing is too narrow.
+		f := c.fill(&z, sp)
+		if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
+			continue
+		}
+		fills = append(fills, f)
+	}
+	roomiest := fills[0]
+	for _, f := range fills {
+		if f.figureRoom(&z) > roomiest.figureRoom(&z) {
+			roomiest = f
+		}
+	}
+	figure := c.compose(z.figure.Width(), roomiest.figureRoom(&z))
+	if figure.Leg() < plainLeg || figure.Height > roomiest.figureRoom(&z) {
+		large := c.compose(z.figure.Width(), c.firstRoom(&z))
+		if figure.Height > roomiest.figureRoom(&z) || large.Leg() > worthSheet*figure.Leg() {
+			return c.planSheets(&z, large)
+		}
+	}
+	c.unplaced = figure.Unplaced
+	for _, sp := range spacings {
+		f := c.fill(&z, sp)
+		if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
+			continue
+		}
+		if f.figureRoom(&z) >= figure.Height {
+			return c.planOne(&z, f, figure)
+		}
+	}
+	// What found no place on the figure asks for lines of its own.
+	return c.planSheets(&z, figure)
+}
+
+// planOne puts everything on one sheet. White space is shared out above and
+// below the figure.
+func (c *composer) planOne(z *zones, f *fill, figure *layout.Figure) *plan {
 	p := &plan{c: c, figure: figure}
-	page := stack(nil, foot, in.Min.X, in.Min.Y+columnHeight(foot), in.Width())
-	bottom := in.Min.Y + columnHeight(foot) + blockGap
-	free := in.Max.Y - bottom - figure.Height - blockGap
-	tables, rest := c.columns(list, in.Min.X, bottom, width, 2, free)
-	// Tables stand on the foot; the figure floats in what is left.
-	high := depth(tables, bottom+free)
-	for i := range tables {
-		tables[i].top -= free - high
+	bottom := z.figure.Min.Y + columnHeight(f.foot)
+	page := stack(nil, f.foot, z.figure.Min.X, bottom, z.figure.Width())
+	page = stack(page, f.corner, z.corner.Min.X, z.corner.Min.Y+columnHeight(f.corner), z.corner.Width())
+	free := z.figure
+	free.Min.Y = bottom + f.spacing.gap
+	if high := f.underHigh(); high > 0 {
+		// The white that is left goes between figure, tables and foot alike.
+		spare := (free.Height() - high - f.spacing.gap - figure.Height) / 6
+		top := free.Min.Y + spare + high
+		for i, list := range f.under {
+			page = stack(page, list, free.Min.X+float64(i)*(f.width+columnGutter), top, f.width)
+		}
+		free.Min.Y = top + f.spacing.gap
 	}
-	p.pages = append(p.pages, append(page, tables...))
-	left := in
-	left.Min.Y = bottom + high + blockGap
-	p.at = centre(left, figure)
-	if len(foot) == 1 {
-		c.further(p, rest, width, &hold)
-	} else {
-		c.further(p, rest, width, nil)
-	}
+	page = append(page, c.inColumns(f.column, z.tables)...)
+	p.pages = append(p.pages, page)
+	p.at = centre(free, figure)
 	return p
 }
 
-// depth is how far a page's blocks reach down from top.
-func depth(page []placedBlock, top float64) float64 {
-	d := 0.0
-	for i := range page {
-		d = math.Max(d, top-page[i].top+page[i].full())
+// inColumns spreads blocks over the columns of a zone.
+func (c *composer) inColumns(list []block, zone geometry.Box) []placedBlock {
+	if len(list) == 0 {
+		return nil
 	}
-	return d
+	columns := max(1, int((zone.Width()+columnGutter)/(leastColumn+columnGutter)))
+	width := (zone.Width() - float64(columns-1)*columnGutter) / float64(columns)
+	var page []placedBlock
+	shared, _ := share(list, columns)
+	for i, part := range shared {
+		page = stack(page, part, zone.Min.X+float64(i)*(width+columnGutter), zone.Max.Y, width)
+	}
+	return page
 }
 
 func centre(free geometry.Box, f *layout.Figure) geometry.Point {
 	return geometry.Point{X: free.Min.X + (free.Width()-f.Width)/2, Y: free.Min.Y + (free.Height()-f.Height)/2}
 }
 
-// planLandscape sets the tables in a column at the right, hold points in the
-// corner beside the title block, cautions under the figure.
-func (c *composer) planLandscape() *plan {
-	in := c.inner()
-	corner := c.titleLeft() - pad - in.Min.X
-	width := math.Max(corner, leastColumn)
-	wide := in.Width() - width - columnGutter
-	foot := c.cautions(wide)
-	hold := c.holdColumn(corner)
-	cut := c.notes
-	list := c.blocks(width, cut)
-	low, high := c.frame.Min.Y+pad, in.Min.Y-pad
-	var page []placedBlock
-	if hold.full() <= high-low {
-		page = append(page, placedBlock{hold, in.Min.X, low + hold.full(), corner})
-	} else {
-		list = append(list, c.holdColumn(width))
-	}
-	page = append(page, placedBlock{foot, in.Min.X, in.Min.Y + foot.full(), wide})
-	figure := c.compose(wide, in.Height()-foot.full()-blockGap)
-	if len(figure.Unplaced) > 0 {
-		c.unplaced = figure.Unplaced
-		list = c.blocks(width, cut)
-	}
-	p := &plan{c: c, figure: figure}
-	tables, rest := c.columns(list, in.Max.X-width, in.Min.Y, width, 1, in.Height())
-	free := in
-	free.Max.X -= width + columnGutter
-	free.Min.Y += foot.full() + blockGap
-	// What the column does not take may fit under the figure.
-	if high := balanced(rest); len(rest) > 0 && high+blockGap <= free.Height()-figure.Height && 2*width+columnGutter <= wide {
-		set, _ := share(rest)
-		first, second := deal(rest, set)
-		page = stack(page, first, free.Min.X, free.Min.Y+high, width)
-		page = stack(page, second, free.Min.X+(wide+columnGutter)/2, free.Min.Y+high, width)
-		free.Min.Y += high + blockGap
-		rest = nil
-	}
-	p.pages = append(p.pages, append(page, tables...))
-	p.at = centre(free, figure)
-	c.further(p, rest, width, nil)
-	return p
-}
-
-// further puts the blocks that are left on sheets of their own, and under those
-// of the first a block that runs across.
-func (c *composer) further(p *plan, rest []block, width float64, across *block) {
-	in := c.inner()
-	columns := int((in.Width() + columnGutter + 0.1) / (width + columnGutter))
-	for len(rest) > 0 || across != nil {
-		var page []placedBlock
-		bottom := in.Min.Y
-		if across != nil {
-			bottom += across.full() + blockGap
-		}
-		before := len(rest)
-		var tables []placedBlock
-		tables, rest = c.columns(rest, in.Min.X, bottom, width, columns, in.Max.Y-bottom)
-		if len(tables) == 0 && before > 0 && across == nil {
-			return // not even one row fits: cannot happen on the papers on file
-		}
-		if across != nil {
-			top := in.Max.Y - depth(tables, in.Max.Y)
-			if len(tables) > 0 {
-				top -= blockGap
-			}
-			page = append(page, placedBlock{*across, in.Min.X, top, in.Width()})
-			across = nil
-		}
-		p.pages = append(p.pages, append(page, tables...))
-	}
-}
-
 func (c *composer) compose(width, height float64) *layout.Figure {
 	return layout.Compose(c.job.Section, &c.style, width, math.Max(height, leastFigure))
-}
-
-// balanced is the height two columns need for the blocks.
-func balanced(list []block) float64 {
-	_, h := share(list)
-	return h
-}
-
-// share deals the blocks out to two columns so that the longer one is as short
-// as can be; the first block stays in the first column, and order is kept in
-// each. It gives the blocks of the second column as bits.
-func share(list []block) (second uint, height float64) {
-	const most = 12 // blocks to try all ways with
-	n := min(len(list), most)
-	height = math.Inf(1)
-	for set := uint(0); set < 1<<n; set += 2 {
-		a, b := deal(list, set)
-		if h := math.Max(columnHeight(a), columnHeight(b)); h < height-1e-9 {
-			second, height = set, h
-		}
-	}
-	return second, height
-}
-
-// deal parts blocks by the bits of a set.
-func deal(list []block, set uint) (first, second []block) {
-	for i := range list {
-		if set>>i&1 == 1 {
-			second = append(second, list[i])
-		} else {
-			first = append(first, list[i])
-		}
-	}
-	return first, second
-}
-
-func columnHeight(list []block) float64 {
-	h := 0.0
-	for i := range list {
-		h += list[i].full()
-		if i > 0 {
-			h += blockGap
-		}
-	}
-	return h
-}
-
-// columns fills columns of a height with blocks in order, balanced where all
-// fit, and gives back what is left.
-func (c *composer) columns(list []block, x, bottom, width float64, count int, height float64) (page []placedBlock, rest []block) {
-	if count == 2 {
-		if set, h := share(list); h <= height {
-			first, second := deal(list, set)
-			page = stack(page, first, x, bottom+height, width)
-			return stack(page, second, x+width+columnGutter, bottom+height, width), nil
-		}
-	}
-	rest = slices.Clone(list)
-	continued := " (" + c.word("continued") + ")"
-	for col := range count {
-		top := bottom + height
-		at := x + float64(col)*(width+columnGutter)
-		for len(rest) > 0 {
-			b := &rest[0]
-			room := top - bottom
-			if b.full() <= room {
-				page = append(page, placedBlock{*b, at, top, width})
-				top -= b.full() + blockGap
-				rest = rest[1:]
-				continue
-			}
-			n := 0
-			for n < len(b.rows) && b.height(n+1) <= room {
-				n++
-			}
-			// A block that a column can hold whole waits for one.
-			if n == 0 || b.full() <= c.inner().Height() {
-				break
-			}
-			first, second := b.part(n, continued)
-			page = append(page, placedBlock{first, at, top, width})
-			rest[0] = second
-			break
-		}
-	}
-	return page, rest
-}
-
-func stack(page []placedBlock, list []block, x, top, width float64) []placedBlock {
-	for i := range list {
-		page = append(page, placedBlock{list[i], x, top, width})
-		top -= list[i].full() + blockGap
-	}
-	return page
 }

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"iter"
 	"strconv"
 	"strings"
 
@@ -13,11 +14,10 @@ import (
 // 180 mm wide (ISO 7200:2004, secondary). A frame hardly wider than that, as a
 // letter sheet has, is filled.
 func (c *composer) titleLeft() float64 {
-	const width = 180.0
-	if c.frame.Width() < width+20 {
+	if c.frame.Width() < titleWidth+20 {
 		return c.frame.Min.X
 	}
-	return c.frame.Max.X - width
+	return c.frame.Max.X - titleWidth
 }
 
 // draw makes the drawings of a plan.
@@ -43,8 +43,13 @@ func (c *composer) sheet(p *plan, page []placedBlock, index, count int) *render.
 		d.Description = d.Title + ", " + c.word("sheet") + " " + strconv.Itoa(index+1)
 	}
 	c.drawFrame(q)
-	c.titleBlock(q, p, index, count)
-	c.checkBars(q)
+	scale := ""
+	if index == 0 && len(p.figure.Views) > 0 {
+		scale = render.ScaleText(p.figure.Views[0].Scale)
+	}
+	c.titleBlock(q, scale, index, count)
+	c.revision(q)
+	c.checkBars(q, c.titleLeft(), c.frame.Min.Y+titleHigh)
 	for i := range page {
 		page[i].draw(q, page[i].x, page[i].top, page[i].width)
 	}
@@ -98,32 +103,56 @@ type field struct {
 	bold         bool
 }
 
-// titleBlock draws the fields of ISO 7200 that a traveler has, and scale and
-// units in boxes of their own beside them.
-func (c *composer) titleBlock(q *pen, p *plan, index, count int) {
-	q.role = "title block"
+// titleRows are the fields of ISO 7200 that a traveler has, scale and units in
+// boxes of their own beside them. Widths are those of a block 180 mm wide; the
+// lower two rows leave qrWidth for the code.
+func (c *composer) titleRows(scale, sheet string) [3][]field {
 	j := c.job
-	scale := ""
-	if index == 0 && len(p.figure.Views) > 0 {
-		scale = render.ScaleText(p.figure.Views[0].Scale)
+	return [3][]field{
+		{{"owner", j.Company, 58, false}, {"title", c.joinTitle(), 82, true}, {"document", c.document, 40, false}},
+		{{"job", j.Number, 34, true}, {"part", j.Part, 43, false}, {"joint", j.Joint, 22, true}, {"revision", j.Revision, 17, true}, {"quantity", j.Quantity, 18, false}, {"date", j.Date, 24, false}},
+		{{"planner", j.Planner, 31, false}, {"approved", "", 31, false}, {"scale", scale, 18, true}, {"units", c.style.Numbers.Name(), 14, false}, {"digest", shorten(j.Digest), 40, false}, {"sheet", sheet, 24, false}},
 	}
-	rows := [][]field{
-		{{"owner", j.Company, 58, false}, {"title", c.joinTitle(), 82, true}, {"document", c.word("traveler"), 40, false}},
-		{{"job", j.Number, 36, true}, {"part", j.Part, 54, false}, {"joint", j.Joint, 24, true}, {"revision", j.Revision, 20, true}, {"quantity", j.Quantity, 20, false}, {"date", j.Date, 26, false}},
-		{{"planner", j.Planner, 40, false}, {"approved", "", 40, false}, {"scale", scale, 20, true}, {"units", c.style.Numbers.Name(), 16, false}, {"digest", shorten(j.Digest), 38, false}, {"sheet", strconv.Itoa(index+1) + " " + c.word("of") + " " + strconv.Itoa(count), 26, false}},
+}
+
+const (
+	titleWidth = 180.0 // of a title block (ISO 7200:2004, secondary)
+	qrWidth    = 22.0
+	fieldInset = 1.4
+)
+
+// stretch is how much wider than planned the fields of a row are.
+func (c *composer) stretch(row int) float64 {
+	wide := (c.frame.Max.X - c.titleLeft()) / titleWidth
+	if row > 0 && c.job.Digest == "" {
+		wide *= titleWidth / (titleWidth - qrWidth)
 	}
-	left, bottom := c.titleLeft(), c.frame.Min.Y
-	titleWidth := c.frame.Max.X - left
+	return wide
+}
+
+// titleBlock draws the fields and the code.
+func (c *composer) titleBlock(q *pen, scale string, index, count int) {
+	q.role = "title block"
+	rows := c.titleRows(scale, strconv.Itoa(index+1)+" "+c.word("of")+" "+strconv.Itoa(count))
+	left, right, bottom := c.titleLeft(), c.frame.Max.X, c.frame.Min.Y
 	high := titleHigh / float64(len(rows))
-	q.rect(0.5, geometry.Box{Min: geometry.Point{X: left, Y: bottom}, Max: geometry.Point{X: left + titleWidth, Y: bottom + titleHigh}})
+	q.rect(0.5, geometry.Box{Min: geometry.Point{X: left, Y: bottom}, Max: geometry.Point{X: right, Y: bottom + titleHigh}})
 	for i, r := range rows {
 		top := bottom + titleHigh - float64(i)*high
-		if i > 0 {
-			q.line(0.25, left, top, left+titleWidth, top)
+		x, wide := left, c.stretch(i)
+		if i > 0 && c.job.Digest != "" {
+			x += qrWidth * wide
+			q.line(0.25, x, top-high, x, top)
 		}
-		x := left
+		if i > 0 {
+			from := x
+			if i == 1 {
+				from = left
+			}
+			q.line(0.25, from, top, right, top)
+		}
 		for k, f := range r {
-			f.width *= titleWidth / 180
+			f.width *= wide
 			if k > 0 {
 				q.line(0.25, x, top-high, x, top)
 			}
@@ -131,13 +160,73 @@ func (c *composer) titleBlock(q *pen, p *plan, index, count int) {
 			x += f.width
 		}
 	}
+	if c.job.Digest != "" {
+		c.code(q, geometry.Box{Min: geometry.Point{X: left, Y: bottom}, Max: geometry.Point{X: left + qrWidth*c.stretch(1), Y: bottom + 2*high}})
+	}
+}
+
+// revision is a strip that tells what the revision is about; what is not known
+// is written by hand.
+func (c *composer) revision(q *pen) {
+	q.role = "title block"
+	left, right := c.titleLeft(), c.frame.Max.X
+	bottom := c.frame.Min.Y + titleHigh + stripHigh
+	q.line(0.25, left, bottom+revisionHigh, right, bottom+revisionHigh)
+	x := left
+	wide := (right - left) / titleWidth
+	for i, f := range c.revisionFields() {
+		f.width *= wide
+		if i > 0 {
+			q.line(0.25, x, bottom, x, bottom+revisionHigh)
+		}
+		h := c.style.SmallHeight
+		label := c.word("field." + f.label)
+		base := bottom + (revisionHigh-h)/2
+		q.items = append(q.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: q.role, Text: &render.Text{
+			At: geometry.Point{X: x + fieldInset, Y: base}, Height: h, Content: label, Ink: faint}})
+		used := lettering.Measure(label, render.FaceRegular, h) + 2.5*fieldInset
+		value, _ := clip(f.value, render.FaceRegular, h, f.width-used-fieldInset)
+		q.text(x+used, base, h, render.AlignLeft, render.FaceRegular, value)
+		x += f.width
+	}
+}
+
+func (c *composer) revisionFields() []field {
+	j := c.job
+	return []field{{"revision", j.Revision, 26, false}, {"changed", j.Changed, 34, false}, {"reason", j.Reason, 84, false}, {"by", j.RevisedBy, 36, false}}
+}
+
+// cutFields notes every text that the title block cannot hold.
+func (c *composer) cutFields() {
+	note := func(f field, room float64) {
+		if _, cut := clip(f.value, c.face(f), c.style.SmallHeight, room); cut {
+			c.overflow(c.word("field."+f.label), f.value)
+		}
+	}
+	for i, r := range c.titleRows("", "") {
+		for _, f := range r {
+			note(f, f.width*c.stretch(i)-2*fieldInset-c.logoRoom(f.label))
+		}
+	}
+	for _, f := range c.revisionFields() {
+		label := lettering.Measure(c.word("field."+f.label), render.FaceRegular, c.style.SmallHeight)
+		note(f, f.width*c.stretch(0)-label-3.5*fieldInset)
+	}
+}
+
+func (c *composer) face(f field) render.Face {
+	if f.bold {
+		return render.FaceBold
+	}
+	return render.FaceRegular
 }
 
 func (c *composer) joinTitle() string {
-	if c.job.Part == "" {
-		return c.job.Section.Title
+	title := c.job.Section.Title
+	if c.job.Part == "" || strings.Contains(strings.ToLower(title), strings.ToLower(c.job.Part)) {
+		return title
 	}
-	return c.job.Section.Title + ", " + c.job.Part
+	return title + ", " + c.job.Part
 }
 
 func shorten(digest string) string {
@@ -149,20 +238,20 @@ func shorten(digest string) string {
 }
 
 func (c *composer) field(q *pen, f field, x, top, high float64) {
-	const inset = 1.4
 	small := c.style.SmallHeight
-	label, _ := clip(c.word("field."+f.label), render.FaceRegular, small, f.width-2*inset)
-	q.items = append(q.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: q.role, Text: &render.Text{
-		At: geometry.Point{X: x + inset, Y: top - small - 0.8}, Height: small, Content: label, Ink: faint}})
-	face, height := render.FaceRegular, 3.5
-	if f.bold {
-		face = render.FaceBold
+	if room := c.logoRoom(f.label); room > 0 {
+		c.job.Logo.draw(q, geometry.Box{Min: geometry.Point{X: x + logoInset, Y: top - high + logoInset}, Max: geometry.Point{X: x + room, Y: top - logoInset}})
+		x, f.width = x+room, f.width-room
 	}
-	if lettering.Measure(f.value, face, height) > f.width-2*inset {
+	label, _ := clip(c.word("field."+f.label), render.FaceRegular, small, f.width-2*fieldInset)
+	q.items = append(q.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: q.role, Text: &render.Text{
+		At: geometry.Point{X: x + fieldInset, Y: top - small - 0.7}, Height: small, Content: label, Ink: faint}})
+	face, height := c.face(f), c.style.TextHeight
+	if lettering.Measure(f.value, face, height) > f.width-2*fieldInset {
 		height = small
 	}
-	value, _ := clip(f.value, face, height, f.width-2*inset)
-	q.text(x+inset, top-high+1.7, height, render.AlignLeft, face, value)
+	value, _ := clip(f.value, face, height, f.width-2*fieldInset)
+	q.text(x+fieldInset, top-high+1.75, height, render.AlignLeft, face, value)
 }
 
 // faint is the ink of field names: still black enough for a copier.
@@ -172,38 +261,46 @@ var faint = render.Ink{R: 80, G: 80, B: 80}
 const checkLength = 50.0
 
 // checkBars draws a bar along both axes, because printers stretch the two
-// differently, and says what they are for.
-func (c *composer) checkBars(q *pen) {
+// differently, and says what they are for: a strip with its lower left corner
+// at (left, bottom).
+func (c *composer) checkBars(q *pen, left, bottom float64) {
 	q.role = "check bar"
 	h := c.style.SmallHeight
-	top := c.frame.Min.Y + titleHigh + stripHigh
-	left, right := c.titleLeft(), c.frame.Max.X
-	q.line(0.25, left, top, right, top)
-	if c.paper.landscape {
-		q.line(0.25, left, top-stripHigh, left, top)
+	right := c.frame.Max.X
+	if left > c.frame.Min.X {
+		q.line(0.25, left, bottom, left, bottom+stripHigh+revisionHigh)
 	}
-	x, y := right-checkLength-4, top-stripHigh/2
+	q.line(0.25, left, bottom+stripHigh, right, bottom+stripHigh)
+	x, y := right-checkLength-4, bottom+stripHigh/2
 	q.line(0.5, x, y, x+checkLength, y)
-	for _, at := range [...]float64{0, 0.2, 0.4, 0.6, 0.8, 1} {
-		tick := 1.0
-		if at == 0 || at == 1 {
-			tick = 2
-		}
-		q.line(0.5, x+at*checkLength, y-tick, x+at*checkLength, y+tick)
+	for at, tick := range ticks() {
+		q.line(0.5, x+at, y-tick, x+at, y+tick)
 	}
 	text, _ := clip(c.word("check.bar"), render.FaceRegular, h, x-left-6)
 	q.text(left+2, y-h/2, h, render.AlignLeft, render.FaceRegular, text)
 	// The other axis, in the filing margin clear of the punched holes.
 	vx, vy := filing-5.0, c.frame.Min.Y+2
 	q.line(0.5, vx, vy, vx, vy+checkLength)
-	for _, at := range [...]float64{0, 0.2, 0.4, 0.6, 0.8, 1} {
-		tick := 1.0
-		if at == 0 || at == 1 {
-			tick = 2
-		}
-		q.line(0.5, vx-tick, vy+at*checkLength, vx+tick, vy+at*checkLength)
+	for at, tick := range ticks() {
+		q.line(0.5, vx-tick, vy+at, vx+tick, vy+at)
 	}
 	q.items = append(q.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: q.role, Text: &render.Text{
 		At: geometry.Point{X: vx - 3, Y: vy + checkLength/2}, Height: h, Align: render.AlignCentre, Angle: 90 * geometry.Degree,
 		Content: "50 mm"}})
+}
+
+// ticks are the marks of a check bar every 10 mm: where, and how far they reach
+// to either side; the ends reach further.
+func ticks() iter.Seq2[float64, float64] {
+	return func(yield func(at, tick float64) bool) {
+		for i := range 6 {
+			tick := 1.0
+			if i == 0 || i == 5 {
+				tick = 2
+			}
+			if !yield(float64(i)*checkLength/5, tick) {
+				return
+			}
+		}
+	}
 }

@@ -14,7 +14,15 @@ import (
 	"fay/render/sheet"
 )
 
-var many = flag.Int("many", 150, "number of random joints to lay out per kind")
+var many = flag.Int("many", 5, "number of random joints to lay out per kind; a few hundred before a change of the layout is accepted")
+
+// count is how many random joints this run lays out per kind.
+func count() int {
+	if testing.Short() {
+		return min(*many, 2)
+	}
+	return *many
+}
 
 // options are the sheets, languages and units random joints are laid out on.
 func options() []sheet.Options {
@@ -24,6 +32,7 @@ func options() []sheet.Options {
 		{Size: sheet.Letter, Language: render.LanguageUS, Unit: geometry.UnitInch, Denominator: 16},
 		{Size: sheet.Letter, Orientation: sheet.Landscape, Language: render.LanguageUS, Unit: geometry.UnitInch},
 		{Size: sheet.Letter, Orientation: sheet.Portrait},
+		{Size: sheet.A3, Orientation: sheet.Landscape},
 		{Language: render.LanguageUS},
 		{Orientation: sheet.Portrait, Unit: geometry.UnitInch, Denominator: 32},
 	}
@@ -51,13 +60,15 @@ func TestEveryExampleIsClean(t *testing.T) {
 // TestRandomJointsAreClean lays out random joints of every kind and finds no
 // text on another text or on a line.
 func TestRandomJointsAreClean(t *testing.T) {
+	t.Parallel()
 	opts := options()
 	for k := range joints.Kinds {
 		kind := &joints.Kinds[k]
 		t.Run(kind.Name, func(t *testing.T) {
+			t.Parallel()
 			r := rand.New(rand.NewPCG(7, uint64(k)))
 			drawn, bad, second := 0, 0, 0
-			for i := range *many {
+			for i := range count() {
 				sec, in, ok := jointstest.Section(kind, r)
 				if !ok {
 					t.Fatalf("no joint of kind %s could be built", kind.Name)
@@ -89,6 +100,7 @@ func TestRandomJointsAreClean(t *testing.T) {
 }
 
 func TestSameInputSameBytes(t *testing.T) {
+	t.Parallel()
 	for _, e := range examples(t) {
 		var prints [2][]byte
 		for i := range prints {

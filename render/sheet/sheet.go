@@ -7,6 +7,7 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
+	"fay/joints/fitup"
 	"fay/render"
 	"fay/render/layout"
 )
@@ -27,9 +28,18 @@ type Job struct {
 	Date     string
 	Planner  string
 
+	// Changed is the date of the revision, Reason what it is for; what is empty
+	// is left to be written by hand.
+	Changed, Reason, RevisedBy string
+
 	Materials []Line
-	Findings  []check.Finding
-	Filler    []Line
+	// FitUp is the table of openings the sheet takes the legs to lay from; nil
+	// where there is none.
+	FitUp *fitup.Table
+	// Heat are lines on preheat and cooling; none leaves them out.
+	Heat     []Line
+	Findings []check.Finding
+	Filler   []Line
 	// Cautions are printed after those every sheet carries.
 	Cautions []string
 	Notes    []string
@@ -37,6 +47,8 @@ type Job struct {
 	HoldPoints []Line
 	// Digest identifies the joint's input, so that a print can be traced.
 	Digest string
+	// Logo stands in the box of the owner; nil leaves it out.
+	Logo *Logo
 }
 
 // Size is a sheet size.
@@ -45,6 +57,7 @@ type Size string
 // The sheet sizes.
 const (
 	A4     Size = "a4"
+	A3     Size = "a3"
 	Letter Size = "letter"
 )
 
@@ -83,9 +96,9 @@ func (o Options) check() error {
 		faults = append(faults, &OptionError{field, value, remedy})
 	}
 	switch o.Size {
-	case "", A4, Letter:
+	case "", A4, A3, Letter:
 	default:
-		add("size", string(o.Size), "a4 or letter")
+		add("size", string(o.Size), "a4, a3 or letter")
 	}
 	switch o.Orientation {
 	case "", Auto, Portrait, Landscape:
@@ -161,8 +174,12 @@ const (
 
 func (o Options) papers() []paper {
 	w, h := 210.0, 297.0
-	if o.Size == Letter {
+	switch o.Size {
+	case Letter:
 		w, h = 8.5*25.4, 11*25.4
+	case A3:
+		w, h = 297, 420
+	case A4:
 	}
 	switch o.Orientation {
 	case Portrait:

@@ -9,19 +9,23 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
+	"fay/joints/fitup"
 	"fay/render"
 	"fay/render/layout"
+	"fay/render/lettering"
 )
 
 // blocks are all tables of the job in the order of their use at the bench,
 // made for a column width. Texts already cut short elsewhere go to the notes.
 func (c *composer) blocks(width float64, cut []string) []block {
 	c.notes = slices.Clone(cut)
-	list := append(make([]block, 0, 6),
+	list := append(make([]block, 0, 8),
 		c.weldTable(width),
 		c.fitUp(width),
+		c.legsByGap(width),
 		c.materials(width),
 		c.filler(width),
+		c.pairs(c.word("table.heat"), c.job.Heat, width),
 		c.findings(width))
 	// Notes come last, because cutting the others short adds to them.
 	list = append(list, c.noteList(width))
@@ -54,40 +58,80 @@ func (c *composer) weldTable(width float64) block {
 		}
 		w := &sec.Welds[i]
 		welds = append(welds, w.ID)
-		switch {
-		case alike:
+		if alike {
 			heads = append(heads, c.word("weld.both"))
-		default:
-			heads = append(heads, c.word("weld."+w.ID))
+		} else {
+			heads = append(heads, c.side(w.ID))
 		}
 	}
-	b := block{title: c.word("table.welds") + ", " + c.style.Numbers.Name()}
-	share := shares(0.46, len(welds))
-	head := c.cells(width, share, render.FaceBold, heads...)
-	b.head = &head
-	all := allDeposited(sec)
-	for _, name := range weldRows {
-		if all && name == "deposited area" {
-			continue
+	b := block{spacing: c.spacing, title: c.word("table.welds") + ", " + c.style.Numbers.Name()}
+	// More than two welds stand two by two, one pair under the other.
+	for len(welds) > 0 {
+		n := min(2, len(welds))
+		lines := append([][]string{append([]string{""}, heads[1:n+1]...)}, c.weldLines(welds[:n])...)
+		welds, heads = welds[n:], heads[n:]
+		if len(welds) == 0 {
+			lines = append(lines, c.totals(n, len(sec.Welds) > 1 && !alike)...)
 		}
-		for _, member := range membersOf(sec, name, welds) {
-			if row, ok := c.weldRow(name, member, welds); ok {
-				b.rows = append(b.rows, c.cells(width, share, render.FaceRegular, row...))
-			}
+		head, rows := c.grid(width, lines)
+		if b.head == nil {
+			b.head = head
+		} else {
+			b.rows = append(b.rows, *head)
 		}
-	}
-	for i := range sec.Measures {
-		m := &sec.Measures[i]
-		if all && m.Name == "deposited area" {
-			continue
-		}
-		if m.Weld == "" && m.Member == "" && m.Unit == joints.UnitMM2 && len(welds) > 1 {
-			texts := make([]string, len(welds)+1)
-			texts[0], texts[len(welds)] = c.word("total")+" "+c.word("measure."+m.Name)+", "+c.areaUnit(), c.style.Numbers.Value(m.Value, m.Unit)
-			b.rows = append(b.rows, c.cells(width, share, render.FaceRegular, texts...))
-		}
+		b.rows = append(b.rows, rows...)
 	}
 	return b
+}
+
+// weldLines are the lines of the table for some of the welds.
+func (c *composer) weldLines(welds []string) [][]string {
+	sec := c.job.Section
+	var lines [][]string
+	for _, name := range weldRows {
+		if name == "deposited area" && allDeposited(sec) {
+			continue
+		}
+		var group [][]string
+		for _, member := range membersOf(sec, name, welds) {
+			if row, ok := c.weldRow(name, member, welds); ok {
+				group = append(group, row)
+			}
+		}
+		// Two members with the same values need one line.
+		if len(group) == 2 && slices.Equal(group[0][1:], group[1][1:]) && name == "leg" {
+			group[0][0] = c.word("legs")
+			group = group[:1]
+		}
+		lines = append(lines, group...)
+	}
+	return lines
+}
+
+// totals are the areas of all welds, under the last of so many columns.
+func (c *composer) totals(columns int, several bool) [][]string {
+	sec := c.job.Section
+	var lines [][]string
+	for i := range sec.Measures {
+		m := &sec.Measures[i]
+		if !several || m.Name == "deposited area" && allDeposited(sec) || m.Weld != "" || m.Member != "" || m.Unit != joints.UnitMM2 {
+			continue
+		}
+		texts := make([]string, columns+1)
+		texts[0], texts[columns] = c.word("total")+" "+c.word("measure."+m.Name)+", "+c.areaUnit(), c.style.Numbers.Value(m.Value, m.Unit)
+		lines = append(lines, texts)
+	}
+	return lines
+}
+
+// side is what a column of a weld is headed with: the word side goes where
+// columns are narrow.
+func (c *composer) side(id string) string {
+	text := c.word("weld." + id)
+	if c.spacing.columns > 0 || len(c.job.Section.Welds) > 2 {
+		return strings.TrimSuffix(text, " side")
+	}
+	return text
 }
 
 // allDeposited tells whether no weld melts any base metal, so that all of its
@@ -102,17 +146,6 @@ func allDeposited(sec *joints.Section) bool {
 }
 
 func (c *composer) areaUnit() string { return c.style.Numbers.Name() + "²" }
-
-// shares gives the first column its part and the others the rest in equal
-// parts.
-func shares(first float64, others int) []float64 {
-	s := make([]float64, others+1)
-	s[0] = first
-	for i := range others {
-		s[i+1] = (1 - first) / float64(others)
-	}
-	return s
-}
 
 // membersOf lists the members a measure is taken on, in order of appearance;
 // one empty name where it is not taken on members.
@@ -163,41 +196,109 @@ func (c *composer) weldRow(name, member string, welds []string) ([]string, bool)
 	return texts, said
 }
 
-// fitUp lists what the fitter sets: nominal, tolerance, and a place for what
+// fitUp lists what the fitter sets, with its tolerance, and a place for what
 // was measured.
 func (c *composer) fitUp(width float64) block {
-	b := block{title: c.word("table.fitup") + ", " + c.style.Numbers.Name()}
-	share := []float64{0.34, 0.2, 0.22, 0.24}
-	head := c.cells(width, share, render.FaceBold, "", c.word("nominal"), c.word("tolerance"), c.word("measured"))
-	b.head = &head
+	b := block{spacing: c.spacing, title: c.word("table.fitup") + ", " + c.style.Numbers.Name()}
+	lines := [][]string{{"", c.word("set"), c.word("measured")}}
 	for i := range c.job.Section.Parameters {
 		p := &c.job.Section.Parameters[i]
 		if !p.FitUp || p.Unit == "" || p.Default && p.Tolerance == nil && p.Name != "gap" {
 			continue // what nobody asked for needs no line
 		}
-		tolerance := "–"
-		if p.Tolerance != nil {
-			tolerance = c.style.Numbers.Tolerance(p.Tolerance, p.Unit)
-		}
-		r := c.cells(width, share, render.FaceRegular, c.word("measure."+p.Name), c.style.Numbers.Value(p.Value, p.Unit), tolerance, "")
-		b.rows = append(b.rows, boxed(r, share))
+		lines = append(lines, []string{c.word("measure." + p.Name), c.style.Numbers.Toleranced(p.Value, p.Unit, p.Tolerance), ""})
+	}
+	head, rows := c.grid(width, lines)
+	b.head = head
+	for _, r := range rows {
+		b.rows = append(b.rows, c.boxed(r, measuredBox))
 	}
 	return b
 }
 
-// boxed gives a row a box to write in at its last column.
-func boxed(r row, share []float64) row {
-	const height = 7.0
-	inner := r.draw
-	return row{height: height, draw: func(p *pen, x, top, width float64) {
-		inner(p, x, top-(height-lineHeight)/2, width)
-		w := share[len(share)-1]*width - 4
-		p.rect(0.25, geometry.Box{Min: geometry.Point{X: x + width - w, Y: top - height + 0.7}, Max: geometry.Point{X: x + width, Y: top - 0.7}})
+// boxed gives a row a box to write in at its end.
+func (c *composer) boxed(r row, wide float64) row {
+	high := c.spacing.line + 2
+	inner, line := r.draw, r.height
+	return row{height: high, draw: func(p *pen, x, top, width float64) {
+		inner(p, x, top-(high-line)/2, width)
+		p.rect(0.25, geometry.Box{Min: geometry.Point{X: x + width - wide, Y: top - high + 0.6}, Max: geometry.Point{X: x + width, Y: top - 0.6}})
 	}}
 }
 
+// The widths of boxes to write in, mm, no wider than the heads over them.
+const (
+	measuredBox = 15.0
+	lotBox      = 22.0
+)
+
+// legsByGap tells the fitter what legs to lay once the opening is measured.
+func (c *composer) legsByGap(width float64) block {
+	if c.job.FitUp == nil {
+		return block{}
+	}
+	t, ok := fitup.Compact(c.job.FitUp, c.spacing.legs)
+	if !ok || len(t.Rows) < 2 && t.Closed == 0 {
+		return block{}
+	}
+	n := c.style.Numbers
+	b := block{spacing: c.spacing, title: c.word("table."+t.Parameter) + ", " + n.Name()}
+	heads := []string{c.word("upto." + t.Parameter)}
+	for _, id := range t.Welds {
+		heads = append(heads, c.side(id))
+	}
+	lines := [][]string{heads}
+	whole := false
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		line := []string{n.Length(float64(r.UpTo))}
+		if r.Nominal {
+			line[0] += " " + c.word("planned")
+		}
+		for k, legs := range r.Legs {
+			text := n.Length(float64(legs[0]))
+			if legs[0] != legs[1] {
+				text += " × " + n.Length(float64(legs[1]))
+			}
+			if r.WholeEdge[k][0] || r.WholeEdge[k][1] {
+				text, whole = text+"*", true
+			}
+			line = append(line, text)
+		}
+		lines = append(lines, line)
+	}
+	if t.Closed > 0 {
+		line := make([]string, len(heads))
+		line[0], line[len(line)-1] = c.word("over")+" "+n.Length(float64(t.Closed)), c.word("closed")
+		lines = append(lines, line)
+	}
+	b.head, b.rows = c.grid(width, lines)
+	if whole {
+		b.rows = append(b.rows, c.paragraph(width, "", c.word("whole.edge")))
+	}
+	return b
+}
+
+// materials lists the members with a place for the number of the heat or lot.
 func (c *composer) materials(width float64) block {
-	return c.pairs(c.word("table.materials"), c.job.Materials, width)
+	b := block{spacing: c.spacing, title: c.word("table.materials")}
+	if len(c.job.Materials) == 0 {
+		return b
+	}
+	lines := [][]string{{"", "", c.word("lot")}}
+	h, used := c.style.SmallHeight, lettering.Measure(c.word("lot"), render.FaceBold, c.style.SmallHeight)
+	for _, l := range c.job.Materials {
+		if lettering.Measure(l.Label+l.Value, render.FaceRegular, h)+used+3*cellGap > width {
+			return c.pairs(b.title, c.job.Materials, width) // long names need the room of the box
+		}
+		lines = append(lines, []string{l.Label, l.Value, ""})
+	}
+	head, rows := c.grid(width, lines)
+	b.head = head
+	for _, r := range rows {
+		b.rows = append(b.rows, c.boxed(r, lotBox))
+	}
+	return b
 }
 
 func (c *composer) filler(width float64) block {
@@ -205,7 +306,7 @@ func (c *composer) filler(width float64) block {
 }
 
 func (c *composer) pairs(title string, lines []Line, width float64) block {
-	b := block{title: title}
+	b := block{spacing: c.spacing, title: title}
 	for _, l := range lines {
 		b.rows = append(b.rows, c.pair(width, l))
 	}
@@ -214,7 +315,7 @@ func (c *composer) pairs(title string, lines []Line, width float64) block {
 
 // findings tells what is not met in full and counts the rest.
 func (c *composer) findings(width float64) block {
-	b := block{title: c.word("table.findings")}
+	b := block{spacing: c.spacing, title: c.word("table.findings")}
 	if len(c.job.Findings) == 0 {
 		return b
 	}
@@ -226,13 +327,41 @@ func (c *composer) findings(width float64) block {
 			b.rows = append(b.rows, c.finding(width, f))
 		}
 	}
-	var summary []string
-	for _, v := range [...]check.Verdict{check.NotMet, check.Met, check.CannotTell, check.NotApplicable} {
-		if n := count[v]; n > 0 {
-			summary = append(summary, strconv.Itoa(n)+" "+c.word("verdict."+string(v)))
+	b.rows = append([]row{c.paragraph(width, "", c.summary(count))}, b.rows...)
+	return b
+}
+
+// summary counts the verdicts in a sentence: 4 checks met, none failed; 2 do
+// not apply.
+func (c *composer) summary(count map[check.Verdict]int) string {
+	of := func(n int) string {
+		if n == 1 {
+			return "1 " + c.word("check")
 		}
+		return strconv.Itoa(n) + " " + c.word("checks")
 	}
-	return block{title: b.title, rows: append([]row{c.paragraph(width, "", strings.Join(summary, " · "))}, b.rows...)}
+	var parts []string
+	met, failed := count[check.Met], count[check.NotMet]
+	switch {
+	case failed > 0 && met > 0:
+		parts = append(parts, of(failed)+" "+c.word("summary.failed")+", "+strconv.Itoa(met)+" "+c.word("summary.met"))
+	case failed > 0:
+		parts = append(parts, of(failed)+" "+c.word("summary.failed"))
+	case met > 0:
+		parts = append(parts, of(met)+" "+c.word("summary.met")+", "+c.word("summary.none"))
+	}
+	if n := count[check.CannotTell]; n > 0 {
+		parts = append(parts, strconv.Itoa(n)+" "+c.word("summary.cannot tell"))
+	}
+	switch n := count[check.NotApplicable]; {
+	case n > 0 && len(parts) == 0:
+		return c.word("summary.nothing")
+	case n == 1:
+		parts = append(parts, "1 "+c.word("summary.one no"))
+	case n > 1:
+		parts = append(parts, strconv.Itoa(n)+" "+c.word("summary.no"))
+	}
+	return strings.Join(parts, "; ") + "."
 }
 
 func (c *composer) finding(width float64, f *check.Finding) row {
@@ -268,117 +397,10 @@ func (c *composer) unitOf(u joints.Unit) string {
 	return "" // angles and percentages carry theirs
 }
 
-// The heights of boxes to sign, mm: side by side, and under one another where
-// room is scarce.
-const (
-	signBox    = 7.0
-	lowSignBox = 6.2
-)
-
-func (c *composer) points() []Line {
-	if len(c.job.HoldPoints) > 0 {
-		return c.job.HoldPoints
-	}
-	var points []Line
-	for _, key := range [...]string{"fitup", "root", "final", "etch"} {
-		points = append(points, Line{c.word("hold." + key), c.word("hold." + key + ".what")})
-	}
-	return points
-}
-
-// holdStrip sets the hold points side by side over a wide space, four in a row.
-func (c *composer) holdStrip(width float64) block {
-	b := block{title: c.word("table.hold")}
-	const across = 4
-	points := c.points()
-	cell := (width - (across-1)*blockGap) / across
-	for len(points) > 0 {
-		n := min(across, len(points))
-		group := points[:n]
-		points = points[n:]
-		draws := make([]func(p *pen, x, top, width float64), n)
-		for i, l := range group {
-			draws[i] = c.holdCell(l, cell)
-		}
-		b.rows = append(b.rows, row{height: 3*lineHeight + signBox - 3.6, plain: true, draw: func(p *pen, x, top, _ float64) {
-			for i, draw := range draws {
-				draw(p, x+float64(i)*(cell+blockGap), top, cell)
-			}
-		}})
-	}
-	return b
-}
-
-// holdCell is one hold point: its name, what to look at, a box for who signs
-// and one for the date.
-func (c *composer) holdCell(l Line, width float64) func(p *pen, x, top, width float64) {
-	h := c.style.SmallHeight
-	label, cut := clip(l.Label, render.FaceBold, h, width)
-	what, cutToo := clip(l.Value, render.FaceRegular, h, width)
-	if cut || cutToo {
-		c.overflow("", l.Label+": "+l.Value)
-	}
-	return func(p *pen, x, top, width float64) {
-		p.text(x, top-lineHeight+baseUp, h, render.AlignLeft, render.FaceBold, label)
-		p.text(x, top-lineHeight-pitch+baseUp, h, render.AlignLeft, render.FaceRegular, what)
-		c.signBoxes(p, x, top-lineHeight-pitch-0.4, width, signBox)
-	}
-}
-
-// signBoxes draws the boxes for name and date side by side, their names small
-// in the corner.
-func (c *composer) signBoxes(p *pen, x, top, width, high float64) {
-	h := c.style.SmallHeight
-	split := 0.56 * width
-	for _, s := range [2]struct {
-		from, to float64
-		word     string
-	}{{0, split, "by"}, {split, width, "date"}} {
-		p.rect(0.25, geometry.Box{Min: geometry.Point{X: x + s.from, Y: top - high}, Max: geometry.Point{X: x + s.to, Y: top}})
-		p.items = append(p.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: p.role, Text: &render.Text{
-			At: geometry.Point{X: x + s.from + 1, Y: top - h - 0.9}, Height: h, Content: c.word(s.word), Ink: faint}})
-	}
-}
-
-// holdColumn sets the hold points under one another in a narrow space.
-func (c *composer) holdColumn(width float64) block {
-	b := block{title: c.word("table.hold")}
-	h := c.style.SmallHeight
-	for _, l := range c.points() {
-		room := 0.38*width - 1
-		label, cut := clip(l.Label, render.FaceBold, h, room)
-		if cut {
-			c.overflow("", l.Label+": "+l.Value)
-		}
-		b.rows = append(b.rows, row{height: lowSignBox, plain: true, draw: func(p *pen, x, top, width float64) {
-			top -= 0.6 // clear of the line under the title
-			p.text(x, top-lowSignBox/2-h/2, h, render.AlignLeft, render.FaceBold, label)
-			c.signBoxes(p, x+0.38*width, top, 0.62*width, lowSignBox)
-		}})
-	}
-	return b
-}
-
-// cautions run on as one paragraph; the sentence that defers comes last.
-func (c *composer) cautions(width float64) block {
-	b := block{title: c.word("table.cautions")}
-	var list []string
-	for _, key := range [...]string{"arc", "fume", "shock", "hot"} {
-		list = append(list, c.word("caution."+key))
-	}
-	list = append(list, c.job.Cautions...)
-	defers := c.word("caution.defers")
-	if !slices.Contains(list, defers) {
-		list = append(list, defers)
-	}
-	b.rows = append(b.rows, c.paragraph(width, "!", strings.Join(list, " ")))
-	return b
-}
-
 // noteList prints the job's notes, the section's, measures that found no place
 // on the drawing, and texts that were cut short elsewhere.
 func (c *composer) noteList(width float64) block {
-	b := block{title: c.word("table.notes")}
+	b := block{spacing: c.spacing, title: c.word("table.notes")}
 	notes := append(append([]string{}, c.job.Section.Notes...), c.job.Notes...)
 	for i := range c.unplaced {
 		m := &c.unplaced[i]

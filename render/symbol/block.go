@@ -188,7 +188,11 @@ func (d *drafter) measure(b *block) {
 		for i := range b.rows {
 			r := &b.rows[i]
 			if edge := -textGap*d.size.h - r.out; r.size.width > 0 && b.angleMid-b.angle.width/2 < edge+mouthClear*d.size.h {
-				b.angleOver = math.Max(b.angleOver, r.y+textRise*d.size.h+r.size.height+mouthClear*d.size.h)
+				high := r.size.height + mouthClear*d.size.h
+				if b.up < 0 && len(b.rows) == 1 {
+					high += descent * d.size.h // of brackets, which hang towards the angle
+				}
+				b.angleOver = math.Max(b.angleOver, r.y+textRise*d.size.h+high)
 			}
 		}
 		b.left = math.Max(b.left, b.angle.width/2-b.angleMid)

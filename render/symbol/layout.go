@@ -52,6 +52,10 @@ type Picture struct {
 	Texts   []render.Text
 	// Box holds everything but the arrow line.
 	Box geometry.Box
+
+	symbol *Symbol
+	knee   geometry.Point
+	arrow  int // segments at the end of Carrier
 }
 
 // Layout draws the symbol in a style. It never fails: what the style cannot
@@ -62,7 +66,7 @@ func (s *Symbol) Layout(st *render.Style, at Place) Picture {
 		at.Knee = s.Knee(riseDefault, at.Left)
 	}
 	d := &drafter{s: s, st: st, size: sizes(st), words: writer{s, st}, place: at, usual: usual}
-	d.out.Role = "symbol"
+	d.out.Role, d.out.symbol = "symbol", s
 	for i := range s.Sides {
 		if id := s.Sides[i].Weld; id != "" {
 			d.out.Role += ":" + id

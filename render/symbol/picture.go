@@ -28,18 +28,23 @@ func (d *drafter) move(by geometry.Point) {
 func (d *drafter) finish() {
 	p := &d.out
 	p.Box = p.bounds()
-	tip := d.place.Tip
-	last := d.knee
-	if d.s.broken() {
-		kink := tip.Add(d.s.kink(d.place.Knee.Y))
-		p.Carrier = append(p.Carrier, render.Segment{A: d.knee, B: kink})
-		last = kink
+	p.knee = d.knee
+	line := len(p.Carrier)
+	p.Carrier, p.Head = d.s.pointer(p.Carrier, d.st, d.place.Tip, d.knee)
+	p.arrow = len(p.Carrier) - line
+}
+
+// pointer appends the arrow line from a knee to a tip and gives its head.
+func (s *Symbol) pointer(list []render.Segment, st *render.Style, tip, knee geometry.Point) ([]render.Segment, [3]geometry.Point) {
+	last := knee
+	if s.broken() {
+		last = tip.Add(s.kink(knee.Y - tip.Y))
+		list = append(list, render.Segment{A: knee, B: last})
 	}
 	u := tip.Sub(last).Unit()
-	back := tip.Sub(u.Scale(d.st.ArrowLength))
-	side := u.Perp().Scale(d.st.ArrowWidth / 2)
-	p.Head = [3]geometry.Point{tip, back.Add(side), back.Sub(side)}
-	p.Carrier = append(p.Carrier, render.Segment{A: last, B: tip})
+	back := tip.Sub(u.Scale(st.ArrowLength))
+	side := u.Perp().Scale(st.ArrowWidth / 2)
+	return append(list, render.Segment{A: last, B: tip}), [3]geometry.Point{tip, back.Add(side), back.Sub(side)}
 }
 
 // bounds is the box about everything drawn so far.
@@ -101,6 +106,33 @@ func (p *Picture) Mark() render.Mark {
 		m.Extents = append(m.Extents, render.Extent{Width: line.Width, Below: -low, Above: high})
 	}
 	return m
+}
+
+// MarkAt is [Picture.Mark], into m, of the same symbol with its arrow's tip and
+// its knee, both on paper, elsewhere: to the same side of the tip and, as a
+// rise, with the same sign.
+func (p *Picture) MarkAt(m *render.Mark, st *render.Style, mark *render.Mark, tip, knee geometry.Point) {
+	by := knee.Sub(p.knee)
+	m.Reset(mark.Role)
+	rest := len(p.Carrier) - p.arrow
+	for i, s := range mark.Lines {
+		if i < rest || i >= len(p.Carrier) {
+			m.Lines = append(m.Lines, render.Segment{A: s.A.Add(by), B: s.B.Add(by)})
+		}
+	}
+	var head [3]geometry.Point
+	m.Extension, head = p.symbol.pointer(m.Extension, st, tip, knee)
+	m.Heads = append(m.Heads, head)
+	t := geometry.Translate(by)
+	for _, e := range mark.Arcs {
+		m.Arcs = append(m.Arcs, e.Transform(t))
+	}
+	for i := range mark.Texts {
+		text := mark.Texts[i]
+		text.At = text.At.Add(by)
+		m.Texts = append(m.Texts, text)
+		m.Extents = append(m.Extents, mark.Extents[i])
+	}
 }
 
 // Items draws the symbol in a view of the sheet, or for the sheet itself with

@@ -2,7 +2,12 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,36 +16,18 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/filler"
+	"fay/joints/fitup"
 	"fay/joints/result"
 	"fay/render"
+	"fay/render/dxf"
 	"fay/render/pdf"
 	"fay/render/png"
 	"fay/render/sheet"
 	"fay/render/svg"
 )
 
-// sheets composes the traveler of the joint.
-func (j *job) sheets() ([]*render.Drawing, error) {
-	findings, err := j.findings()
-	if err != nil {
-		return nil, err
-	}
-	used, err := j.filler()
-	if err != nil {
-		return nil, err
-	}
-	t := &j.doc.Traveler
-	work := sheet.Job{
-		Section: &j.doc.Section, Company: j.settings.Company,
-		Number: t.Job, Part: t.Part, Joint: t.Joint, Revision: t.Revision, Date: t.Date, Planner: t.Planner,
-		Materials: j.materialLines(), Findings: findings,
-		// The first caution is on every sheet already.
-		Cautions: result.Cautions(&j.doc.Section, findings)[1:],
-		Notes:    j.allNotes(), Digest: j.doc.Digest,
-	}
-	if t.Quantity > 0 {
-		work.Quantity = strconv.Itoa(t.Quantity)
-	}
+// sheetOptions are the sheet, words and units of the joint's drawings.
+func (j *job) sheetOptions() sheet.Options {
 	s := &j.settings
 	options := sheet.Options{
 		Size:        sheet.Size(strings.ToLower(string(s.Sheet))),
@@ -52,13 +39,81 @@ func (j *job) sheets() ([]*render.Drawing, error) {
 			options.Denominator = s.Denominator
 		}
 	}
-	style := options.Style()
-	work.Filler = j.fillerLines(&used, style.Numbers.Decimal)
-	pages, err := sheet.Compose(work, options)
+	return options
+}
+
+// work is what the traveler of the joint says.
+func (j *job) work() (sheet.Job, error) {
+	findings, err := j.findings()
 	if err != nil {
-		return nil, fmt.Errorf("compose the sheet: %w", err)
+		return sheet.Job{}, err
 	}
-	return pages, nil
+	used, err := j.filler()
+	if err != nil {
+		return sheet.Job{}, err
+	}
+	options := j.sheetOptions()
+	style := options.Style()
+	work := j.heading()
+	work.Materials, work.Findings = j.materialLines(), findings
+	// The first caution is on every sheet already.
+	work.Cautions = result.Cautions(&j.doc.Section, findings)[1:]
+	work.Notes = j.allNotes()
+	work.Filler = j.fillerLines(&used, style.Numbers.Decimal)
+	// A joint whose openings cannot be stepped through has no such table.
+	if table, ok, err := fitup.NewTable(j.doc.Input, fitup.Spec{Units: j.doc.Units}); ok && err == nil {
+		work.FitUp = table
+	}
+	if work.Logo, err = readLogo(j.settings.Logo); err != nil {
+		return sheet.Job{}, err
+	}
+	return work, nil
+}
+
+// heading is what any sheet of the joint says of itself.
+func (j *job) heading() sheet.Job {
+	t := &j.doc.Traveler
+	work := sheet.Job{
+		Section: &j.doc.Section, Company: j.settings.Company,
+		Number: t.Job, Part: t.Part, Joint: t.Joint, Revision: t.Revision, Date: t.Date, Planner: t.Planner,
+		Digest: j.doc.Digest,
+	}
+	if t.Quantity > 0 {
+		work.Quantity = strconv.Itoa(t.Quantity)
+	}
+	return work
+}
+
+// readLogo reads the shop's mark; none where no file is named.
+func readLogo(path string) (*sheet.Logo, error) {
+	if path == "" {
+		return nil, nil //nolint:nilnil // a shop without a mark is no fault
+	}
+	hint := "the setting logo names it; empty prints none"
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, unreadableLogo(path, err, hint)
+	}
+	defer func() { _ = file.Close() }() // read only: nothing can be lost
+	if info, err := file.Stat(); err == nil && info.IsDir() {
+		return nil, usage("logo "+path+": is a folder", hint)
+	}
+	data, err := io.ReadAll(io.LimitReader(file, sheet.MaxLogoBytes+1))
+	if err != nil {
+		return nil, unreadableLogo(path, err, hint)
+	}
+	logo, err := sheet.ReadLogo(data)
+	if fault, ok := errors.AsType[*sheet.LogoError](err); ok {
+		return nil, usage("logo "+path+": "+fault.Rule, fault.Remedy)
+	}
+	return logo, err
+}
+
+func unreadableLogo(path string, err error, hint string) error {
+	if pathErr, ok := errors.AsType[*fs.PathError](err); ok {
+		err = pathErr.Err
+	}
+	return usage("logo "+path+": cannot be read: "+err.Error(), hint)
 }
 
 func (j *job) materialLines() []sheet.Line {
@@ -74,8 +129,7 @@ func (j *job) materialLines() []sheet.Line {
 // benchLines are the numbers of the filler that the bench needs; the rest is
 // for the desk.
 var benchLines = []string{
-	"consumed per metre", "rod per weld length", "rods per metre", "rods per part", "rods in all",
-	"wire per metre", "wire per part", "wire in all", "bought in all",
+	"rod per weld length", "rods per part", "rods in all", "wire per metre", "wire per part", "wire in all", "bought in all",
 }
 
 // fillerLines prints them with the decimal sign of the sheet.
@@ -87,20 +141,42 @@ func (j *job) fillerLines(used *filler.Filler, point string) []sheet.Line {
 		rod = used.WireDiameterMM
 	}
 	var lines []sheet.Line
-	if len(j.doc.Runs) > 0 {
-		show := func(l geometry.Length) string { return comma(q.length(l.Millimetres())) }
-		lines = append(lines, sheet.Line{Label: "seam", Value: j.doc.Seam.Note(show)})
+	show := func(l geometry.Length) string { return comma(q.length(l.Millimetres())) }
+	for i := range j.doc.Seams {
+		seam := &j.doc.Seams[i]
+		label, note := "seam", seam.Note(show)
+		if len(j.doc.Seams) > 1 {
+			label += " " + strconv.Itoa(i+1)
+		}
+		if len(seam.Welds) > 0 {
+			note += ", " + strings.Join(seam.Welds, " and ")
+		}
+		lines = append(lines, sheet.Line{Label: label, Value: note})
 	}
 	if rod != nil {
 		lines = append(lines, sheet.Line{Label: "filler", Value: strings.TrimSpace(j.fillerName() + " ⌀ " + comma(q.length(*rod)))})
 	}
 	for _, l := range fillerLines(used) {
 		if slices.Contains(benchLines, l.name) {
+			l.value = benchDigits(l.value)
 			value := q.fillerText(&l) // renames the line to the unit of the shop
 			lines = append(lines, sheet.Line{Label: l.name, Value: comma(value)})
 		}
 	}
 	return lines
+}
+
+// benchDigits keeps three digits of a number, which is more than a bench can
+// tell, and all of a count.
+func benchDigits(v float64) float64 {
+	if math.Abs(v) >= 100 {
+		return math.Round(v)
+	}
+	short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+	if err != nil {
+		return v
+	}
+	return short
 }
 
 // fillerName is the filler the joint names, else that of the settings.
@@ -111,33 +187,55 @@ func (j *job) fillerName() string {
 	return j.settings.Filler.Type
 }
 
-// drawing composes the sheets and writes them, or one of them, in a format. It
-// returns the number of sheets there are.
-func (j *job) drawing(format string, dpi float64, page int) (data []byte, sheets int, err error) {
-	pages, err := j.sheets()
-	if err != nil {
-		return nil, 0, err
-	}
+// picked is the one sheet that was asked for, or the first.
+func picked(pages []*render.Drawing, page int) (*render.Drawing, error) {
 	if page > len(pages) {
-		return nil, 0, usage(fmt.Sprintf("--page %d: the traveler has %d", page, len(pages)), "leave --page out for the first")
+		return nil, usage(fmt.Sprintf("--page %d: the traveler has %d", page, len(pages)), "leave --page out for the first")
 	}
-	one := pages[max(page, 1)-1]
+	return pages[max(page, 1)-1], nil
+}
+
+// encode writes drawings in a format: all sheets to a PDF or as JSON unless
+// one is asked for, else one.
+func (j *job) encode(pages []*render.Drawing, format string, dpi float64, page int) ([]byte, error) {
+	one, err := picked(pages, page)
+	if err != nil {
+		return nil, err
+	}
+	if page > 0 {
+		pages = []*render.Drawing{one}
+	}
 	var out bytes.Buffer
 	switch format {
 	case "svg":
 		err = svg.Write(&out, one)
 	case "png":
 		err = png.Write(&out, one, dpi)
-	default:
-		if page > 0 {
-			pages = []*render.Drawing{one}
+	case "dxf":
+		findings, failed := j.findings()
+		if failed != nil {
+			return nil, failed
 		}
+		err = dxf.Write(&out, one, dxf.Options{Notes: result.Cautions(&j.doc.Section, findings)})
+	case "json":
+		out.WriteString("[\n")
+		for i, d := range pages {
+			if i > 0 {
+				out.WriteString(",\n")
+			}
+			out.Write(bytes.TrimRight(render.EncodeJSON(d), "\n"))
+		}
+		out.WriteString("\n]\n")
+	default:
 		err = pdf.Write(&out, pages, pdf.Info{Title: j.title(), Author: j.settings.Company, Subject: "welding traveler"})
 	}
-	if err != nil {
-		return nil, 0, fmt.Errorf("draw: %w", err)
+	switch {
+	case errors.Is(err, dxf.ErrEmpty):
+		return nil, usage(fmt.Sprintf("--page %d: a sheet of tables has nothing to cut or trace", page), "leave --page out for the section")
+	case err != nil:
+		return nil, fmt.Errorf("draw: %w", err)
 	}
-	return out.Bytes(), len(pages), nil
+	return out.Bytes(), nil
 }
 
 func (j *job) title() string {

@@ -1,0 +1,209 @@
+package layout
+
+import (
+	"math"
+
+	"fay/geometry"
+	"fay/joints"
+	"fay/render"
+)
+
+// search bounds the work on one figure. It counts the places looked at and not
+// the time, so that the same joint gives the same figure everywhere.
+type search struct{ left int }
+
+// mostPlaces is how many places are looked at before a figure makes do with what
+// it has: a few milliseconds.
+// mostEach bounds one view after its first order of placing.
+const (
+	mostPlaces = 6000
+	mostEach   = 1500
+)
+
+func newSearch() *search { return &search{left: mostPlaces} }
+
+// spent tells that views are placed once only from here on.
+func (s *search) spent() bool { return s.left <= 0 }
+
+// exhausted tells that what is there must do.
+func (s *search) exhausted() bool { return s.left < -mostPlaces }
+
+// fit lays a section out at the largest standard scale at which it fits width
+// by height mm with all its dimensions; where none does, with as many as find
+// room.
+func (j *job) fit(s *render.Style, width, height float64) *View {
+	one := s.Sketch(j.sec, 1).Box
+	var best *View
+	// Half the space is the part's where its dimensions do not all find room.
+	half := render.Scales[len(render.Scales)-1]
+	for _, k := range render.Scales {
+		if one.Width()*k <= width/2 && one.Height()*k <= height/2 {
+			half = k
+			break
+		}
+	}
+	for _, scale := range render.Scales {
+		if one.Width()*scale > width || one.Height()*scale > height {
+			continue
+		}
+		v := j.within(s, scale, width, height)
+		if v == nil {
+			if scale < half && (j.spare != nil || j.search.spent()) || j.search.exhausted() {
+				break
+			}
+			continue
+		}
+		if best == nil {
+			best = v
+			// A view that is full is given up for a clear one at the next scale
+			// if that still reads well.
+			if v.cost > full*float64(len(v.marks)) && !j.search.spent() && v.plain(j.sec) {
+				continue
+			}
+			return best
+		}
+		if v.cost/float64(len(v.marks)) < 0.6*best.cost/float64(len(best.marks)) {
+			return v
+		}
+		return best
+	}
+	if best != nil {
+		return best
+	}
+	// What finds no place goes to the tables.
+	if j.spare != nil {
+		return j.spare
+	}
+	middle, room := one.Centre().Scale(half), geometry.Point{X: width / 2, Y: height / 2}
+	j.bearable = bearable
+	v := j.at(s, half, geometry.Box{Min: middle.Sub(room), Max: middle.Add(room)}, 1)
+	j.bearable = 0
+	return v
+}
+
+// bearable is what a measure may cost on a view that has no room for all.
+const bearable = 125
+
+// clear lays a crowded view out again and leaves to the tables what would cross
+// other dimensions.
+func (j *job) clear(s *render.Style, v *View, width, height float64) *View {
+	if !v.choked() {
+		return v
+	}
+	limit := v.limit
+	if limit.Empty() {
+		spare := geometry.Point{X: (width - v.Box.Width()) / 2, Y: (height - v.Box.Height()) / 2}
+		limit = geometry.Box{Min: v.Box.Min.Sub(spare), Max: v.Box.Max.Add(spare)}
+	}
+	j.bearable = bearable
+	w := j.at(s, v.Scale, limit, 1)
+	j.bearable = 0
+	if !w.fits(width, height) {
+		return v
+	}
+	return w
+}
+
+// within lays a view out in width by height mm, or gives nil. A layout that
+// sprawls is tried again inside walls.
+func (j *job) within(s *render.Style, scale, width, height float64) *View {
+	v := j.at(s, scale, geometry.EmptyBox(), 0)
+	if v.fits(width, height) {
+		if v = j.at(s, scale, geometry.EmptyBox(), attempts); v.fits(width, height) {
+			return j.accept(v)
+		}
+	}
+	part := v.sketch.Box
+	const least = 13 // a dimension line and its text, on two sides at least
+	if width-part.Width() < least || height-part.Height() < least {
+		return nil
+	}
+	const hopeless = 2500
+	if v.cost > hopeless {
+		return nil
+	}
+	// Walls as the sprawling layout asked for them, else more room at one side.
+	left, right := part.Min.X-v.Box.Min.X, v.Box.Max.X-part.Max.X
+	low, high := part.Min.Y-v.Box.Min.Y, v.Box.Max.Y-part.Max.Y
+	for _, ask := range [...][2]float64{{left, right}, {1, 3}, {3, 1}} {
+		if w := j.walled(s, scale, width, height, part, ask, [2]float64{low, high}); w != nil {
+			return w
+		}
+		if j.search.spent() {
+			break
+		}
+	}
+	return nil
+}
+
+// walled lays a view out inside walls that share the room as the sides ask.
+func (j *job) walled(s *render.Style, scale, width, height float64, part geometry.Box, x, y [2]float64) *View {
+	var walls geometry.Box
+	walls.Min.X, walls.Max.X = share(x[0], x[1], part.Min.X, part.Max.X, width)
+	walls.Min.Y, walls.Max.Y = share(y[0], y[1], part.Min.Y, part.Max.Y, height)
+	v := j.at(s, scale, walls, attempts)
+	if !v.fits(width, height) {
+		return nil
+	}
+	return j.accept(v)
+}
+
+// accept gives a view back that shows everything well, and keeps the best of
+// the others.
+func (j *job) accept(v *View) *View {
+	if v.missing() == 0 && !v.crowded() {
+		return v
+	}
+	if j.spare == nil || v.missing() < j.spare.missing() || v.missing() == j.spare.missing() && v.crowdedBy() < 0.6*j.spare.crowdedBy() {
+		j.spare = v
+	}
+	return nil
+}
+
+// full is the cost from which a view is worth a smaller scale, for each thing
+// on it.
+const full = 15
+
+// plain tells whether a section reads well at half the scale of the view.
+func (v *View) plain(sec *joints.Section) bool {
+	const largeWeld, half = 15, 2.5
+	least := math.Min(smallestLeg(sec)/smallLeg, smallestFeature(sec)/smallFeature)
+	for i := range sec.Welds {
+		b := sec.Welds[i].Profile.Bounds()
+		least = math.Min(least, math.Min(b.Width(), b.Height())/largeWeld)
+	}
+	return least*v.Scale >= half
+}
+
+// crowded tells whether a view wants its welds moved to details.
+func (v *View) crowded() bool { return v.crowdedBy() >= 1 }
+
+// choked tells whether it is more than a reader can be asked to bear.
+func (v *View) choked() bool { return v.missing() > 0 || v.crowdedBy() > 1.3 }
+
+func (v *View) crowdedBy() float64 { return v.cost / (crowded + crowdedEach*float64(len(v.marks))) }
+
+// missing counts what found no place.
+func (v *View) missing() int { return len(v.Unplaced) + len(v.homeless) }
+
+func (v *View) fits(width, height float64) bool {
+	return v.Box.Width() <= width+1e-6 && v.Box.Height() <= height+1e-6
+}
+
+// share spreads room about a stretch as the two sides asked for it.
+func share(before, after, lo, hi, room float64) (float64, float64) {
+	if hi-lo+before+after <= room {
+		spare := (room - (hi - lo + before + after)) / 2
+		return lo - before - spare, hi + after + spare
+	}
+	slack := math.Max(0, room-(hi-lo))
+	// Either side keeps enough for one dimension line if there is room at all.
+	first := math.Min(math.Max(slack*before/(before+after), math.Min(13, slack/2)), slack-math.Min(13, slack/2))
+	if before < 1 {
+		first = 0
+	}
+	if after < 1 {
+		first = slack
+	}
+	return lo - first, lo - first + room
+}

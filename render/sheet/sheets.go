@@ -1,0 +1,217 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+
+	"fay/geometry"
+	"fay/render/layout"
+)
+
+// firstRoom is the height a figure can have on the first of several sheets:
+// beside it stand the weld's numbers and the fit-up, under it the cautions.
+func (c *composer) firstRoom(z *zones) float64 {
+	f := c.firstFill(z)
+	return f.figureRoom(z)
+}
+
+// firstFill is what the first of several sheets carries.
+func (c *composer) firstFill(z *zones) *fill {
+	f := c.fill(z, spacings[0])
+	f.foot, f.under = f.foot[:1], nil
+	if len(f.column) == 0 {
+		c.notes = nil
+		c.cutFields()
+		list := c.blocks(f.width, c.notes)
+		first := list[:min(2, len(list))]
+		// Long tables go on the next sheets whole.
+		for len(first) > 0 && columnHeight(first) > z.figure.Height()/3 {
+			first = first[:len(first)-1]
+		}
+		if len(first) > 0 {
+			f.under, _ = share(first, max(1, int((z.figure.Width()+columnGutter)/(leastColumn+columnGutter))))
+		}
+	}
+	return f
+}
+
+// planSheets puts the figure on the first sheet with what stands beside it,
+// and the other tables on further sheets.
+func (c *composer) planSheets(z *zones, figure *layout.Figure) *plan {
+	c.unplaced = figure.Unplaced
+	f := c.firstFill(z)
+	if figure.Height > f.figureRoom(z) {
+		f.under = nil
+	}
+	p := c.planOne(z, f, figure)
+	onFirst := map[string]bool{}
+	for i := range p.pages[0] {
+		onFirst[p.pages[0][i].title] = true
+	}
+	c.spacing = spacings[0]
+	sheet := c.furtherZone()
+	columns := max(1, int((sheet.Width()+columnGutter)/(leastColumn+columnGutter)))
+	width := (sheet.Width() - float64(columns-1)*columnGutter) / float64(columns)
+	c.notes = nil
+	c.cutFields()
+	hold := c.holdStrip(sheet.Width())
+	_ = c.cautions(sheet.Width())
+	rest := slices.DeleteFunc(c.blocks(width, c.notes), func(b block) bool { return onFirst[b.title] })
+	if onFirst[hold.title] {
+		c.further(p, rest, sheet, width, columns, nil)
+	} else {
+		c.further(p, rest, sheet, width, columns, &hold)
+	}
+	return p
+}
+
+// furtherZone is the place for tables on sheets without a figure.
+func (c *composer) furtherZone() geometry.Box {
+	b := c.frame
+	b.Min.X, b.Max.X, b.Max.Y = b.Min.X+pad, b.Max.X-pad, b.Max.Y-pad
+	b.Min.Y += headHigh + pad
+	return b
+}
+
+// further puts the blocks that are left on sheets of their own, and under those
+// of the first a block that runs across.
+func (c *composer) further(p *plan, rest []block, in geometry.Box, width float64, columns int, across *block) {
+	for len(rest) > 0 || across != nil {
+		var page []placedBlock
+		bottom := in.Min.Y
+		if across != nil {
+			bottom += across.full() + c.spacing.gap
+		}
+		before := len(rest)
+		var tables []placedBlock
+		tables, rest = c.columns(rest, in.Min.X, bottom, width, columns, in.Max.Y-bottom)
+		if len(tables) == 0 && before > 0 && across == nil {
+			return // not even one row fits: cannot happen on the papers on file
+		}
+		if across != nil {
+			top := in.Max.Y - depth(tables, in.Max.Y)
+			if len(tables) > 0 {
+				top -= c.spacing.gap
+			}
+			page = append(page, placedBlock{*across, in.Min.X, top, in.Width()})
+			across = nil
+		}
+		p.pages = append(p.pages, append(page, tables...))
+	}
+}
+
+// depth is how far a page's blocks reach down from top.
+func depth(page []placedBlock, top float64) float64 {
+	d := 0.0
+	for i := range page {
+		d = math.Max(d, top-page[i].top+page[i].full())
+	}
+	return d
+}
+
+// share deals the blocks out to columns so that the longest one is as short as
+// can be; the first block stays in the first column, and order is kept in each.
+func share(list []block, columns int) (dealt [][]block, height float64) {
+	const most = 9 // blocks to try all ways with
+	n := min(len(list), most)
+	ways := 1
+	for range n - 1 {
+		ways *= columns
+	}
+	best, height := 0, math.Inf(1)
+	for way := range ways {
+		if _, h := deal(list, columns, way, false); h < height-1e-9 {
+			best, height = way, h
+		}
+	}
+	dealt, height = deal(list, columns, best, true)
+	return dealt, height
+}
+
+// deal parts blocks by the digits of a number; those behind its last digit go
+// to the first column.
+func deal(list []block, columns, way int, keep bool) (dealt [][]block, height float64) {
+	high := make([]float64, columns)
+	if keep {
+		dealt = make([][]block, columns)
+	}
+	for i := range list {
+		to := 0
+		if i > 0 {
+			to, way = way%columns, way/columns
+		}
+		if high[to] > 0 {
+			high[to] += list[i].spacing.gap
+		}
+		high[to] += list[i].full()
+		if keep {
+			dealt[to] = append(dealt[to], list[i])
+		}
+	}
+	for _, h := range high {
+		height = math.Max(height, h)
+	}
+	return dealt, height
+}
+
+func columnHeight(list []block) float64 {
+	h := 0.0
+	for i := range list {
+		h += list[i].full()
+		if i > 0 {
+			h += list[i].spacing.gap
+		}
+	}
+	return h
+}
+
+// columns fills columns of a height with blocks in order, balanced where all
+// fit, and gives back what is left.
+func (c *composer) columns(list []block, x, bottom, width float64, count int, height float64) (page []placedBlock, rest []block) {
+	if len(list) == 0 {
+		return nil, nil
+	}
+	if dealt, h := share(list, count); h <= height {
+		for i, part := range dealt {
+			page = stack(page, part, x+float64(i)*(width+columnGutter), bottom+height, width)
+		}
+		return page, nil
+	}
+	rest = slices.Clone(list)
+	continued := " (" + c.word("continued") + ")"
+	for col := range count {
+		top := bottom + height
+		at := x + float64(col)*(width+columnGutter)
+		for len(rest) > 0 {
+			b := &rest[0]
+			room := top - bottom
+			if b.full() <= room {
+				page = append(page, placedBlock{*b, at, top, width})
+				top -= b.full() + c.spacing.gap
+				rest = rest[1:]
+				continue
+			}
+			n := 0
+			for n < len(b.rows) && b.height(n+1) <= room {
+				n++
+			}
+			// A block that a column can hold whole waits for one.
+			if n == 0 || b.full() <= c.furtherZone().Height() {
+				break
+			}
+			first, second := b.part(n, continued)
+			page = append(page, placedBlock{first, at, top, width})
+			rest[0] = second
+			break
+		}
+	}
+	return page, rest
+}
+
+func stack(page []placedBlock, list []block, x, top, width float64) []placedBlock {
+	for i := range list {
+		page = append(page, placedBlock{list[i], x, top, width})
+		top -= list[i].full() + list[i].spacing.gap
+	}
+	return page
+}
