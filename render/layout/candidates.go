@@ -21,7 +21,7 @@ func (p *placer) linear(t *task) {
 	other := 12.0
 	switch {
 	case t.own:
-		other = 40
+		other = 160
 	case t.outward == (geometry.Point{}):
 		other = 1
 	case t.eitherSide:

@@ -7,6 +7,7 @@ import (
 	"fay/joints"
 	"fay/render"
 	"fay/render/layout"
+	"fay/render/symbol"
 )
 
 // composer lays one job out on one kind of paper.
@@ -21,11 +22,16 @@ type composer struct {
 	notes    []string
 	document string // what kind of sheet it is
 	unplaced []joints.Measure
+	symbols  []symbol.Symbol
+	homeless bool // a symbol found no place on the figure
 }
 
 func newComposer(job *Job, o Options, p paper) *composer {
 	c := &composer{job: job, o: o, style: o.Style(), paper: p, frame: p.frame(), spacing: spacings[0]}
 	c.document = c.word("traveler")
+	if job.Section != nil {
+		c.symbols = layout.Symbols(job.Section, &c.style, job.Seams, job.Symbol)
+	}
 	return c
 }
 
@@ -217,20 +223,32 @@ func (c *composer) plan() *plan {
 		}
 	}
 	figure := c.compose(z.figure.Width(), roomiest.figureRoom(&z))
+	lost := len(figure.Homeless) > 0
+	if (figure.Height > roomiest.figureRoom(&z) || figure.Leg() < plainLeg) && len(c.symbols) > 0 {
+		// One sheet without a symbol, which only says again what the tables
+		// say, beats two with it.
+		bare := layout.Compose(c.job.Section, &c.style, z.figure.Width(), math.Max(roomiest.figureRoom(&z), leastFigure))
+		if bare.Height <= roomiest.figureRoom(&z) && bare.Leg() >= plainLeg {
+			figure, lost = bare, true
+		}
+	}
 	if figure.Leg() < plainLeg || figure.Height > roomiest.figureRoom(&z) {
 		large := c.compose(z.figure.Width(), c.firstRoom(&z))
 		if figure.Height > roomiest.figureRoom(&z) || large.Leg() > worthSheet*figure.Leg() {
 			return c.planSheets(&z, large)
 		}
 	}
-	c.unplaced = figure.Unplaced
-	for _, sp := range spacings {
-		f := c.fill(&z, sp)
-		if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
-			continue
-		}
-		if f.figureRoom(&z) >= figure.Height {
-			return c.planOne(&z, f, figure)
+	// The line that says a symbol is missing is not worth a second sheet.
+	for _, said := range []bool{lost, false} {
+		c.unplaced, c.homeless = figure.Unplaced, said
+		for _, sp := range spacings {
+			f := c.fill(&z, sp)
+			if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
+				continue
+			}
+			if f.figureRoom(&z) >= figure.Height {
+				return c.planOne(&z, f, figure)
+			}
 		}
 	}
 	// What found no place on the figure asks for lines of its own.
@@ -281,5 +299,5 @@ func centre(free geometry.Box, f *layout.Figure) geometry.Point {
 }
 
 func (c *composer) compose(width, height float64) *layout.Figure {
-	return layout.Compose(c.job.Section, &c.style, width, math.Max(height, leastFigure))
+	return layout.Compose(c.job.Section, &c.style, width, math.Max(height, leastFigure), c.symbols...)
 }

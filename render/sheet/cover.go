@@ -94,7 +94,11 @@ func (p *coverPages) lay() {
 		p.put(b)
 	}
 	list("table.findings", p.cover.Findings)
-	list("table.notes", p.cover.Notes)
+	notes := p.cover.Notes
+	if title := p.heading(); lettering.Measure(title, render.FaceBold, p.style.TextHeight) > width {
+		notes = append([]string{title}, notes...) // cut short at the top
+	}
+	list("table.notes", notes)
 	p.job.Cautions = p.cover.Cautions
 	p.put(p.cautions(width))
 }
@@ -279,6 +283,9 @@ func (p *coverPages) drawTitle(q *pen, title string) {
 	q.role = "title"
 	in := p.inner()
 	size := p.style.TitleHeight
+	if lettering.Measure(title, render.FaceBold, size) > in.Width() {
+		size = p.style.TextHeight
+	}
 	text, _ := clip(title, render.FaceBold, size, in.Width())
 	q.text(in.Min.X, in.Max.Y-size-2, size, render.AlignLeft, render.FaceBold, text)
 }

@@ -10,6 +10,7 @@ import (
 	"fay/joints/fitup"
 	"fay/render"
 	"fay/render/layout"
+	"fay/render/symbol"
 )
 
 // Line is a label with its value, both printed as they are.
@@ -31,6 +32,10 @@ type Job struct {
 	// Changed is the date of the revision, Reason what it is for; what is empty
 	// is left to be written by hand.
 	Changed, Reason, RevisedBy string
+
+	// Seams and Symbol decide what the welding symbols say beyond the section.
+	Seams  []joints.Seam
+	Symbol symbol.Options
 
 	Materials []Line
 	// FitUp is the table of openings the sheet takes the legs to lay from; nil

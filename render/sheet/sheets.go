@@ -38,7 +38,7 @@ func (c *composer) firstFill(z *zones) *fill {
 // planSheets puts the figure on the first sheet with what stands beside it,
 // and the other tables on further sheets.
 func (c *composer) planSheets(z *zones, figure *layout.Figure) *plan {
-	c.unplaced = figure.Unplaced
+	c.unplaced, c.homeless = figure.Unplaced, len(figure.Homeless) > 0
 	f := c.firstFill(z)
 	if figure.Height > f.figureRoom(z) {
 		f.under = nil

@@ -413,6 +413,9 @@ func (c *composer) noteList(width float64) block {
 		}
 		notes = append(notes, c.word("unplaced")+": "+text+" "+c.style.Numbers.Toleranced(m.Value, m.Unit, m.Tolerance))
 	}
+	if c.homeless {
+		notes = append(notes, c.word("homeless"))
+	}
 	notes = append(notes, c.notes...)
 	for _, text := range notes {
 		if strings.TrimSpace(text) != "" {

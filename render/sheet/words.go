@@ -17,6 +17,7 @@ var words = map[string][2]string{
 	"whole.edge":         {"* the whole edge: no more room for the leg", "* the whole edge: no more room for the leg"},
 	"planned":            {"(plan)", "(plan)"},
 	"area.deposited":     {"filler area", "filler area"},
+	"homeless":           {"no room for a welding symbol beside the section: the tables say the same", "no room for a welding symbol beside the section: the tables say the same"},
 	"table.heat":         {"Heat", "Heat"},
 	"lot":                {"heat or lot no.", "heat or lot no."},
 

@@ -259,7 +259,7 @@ func TestMendsMend(t *testing.T) {
 		}
 	})
 	for _, id := range mendable {
-		if mended[id] < 5 {
+		if mended[id] < 5 && !testing.Short() {
 			t.Errorf("%s was mended %d times only", id, mended[id])
 		}
 	}
@@ -424,7 +424,7 @@ func TestMonotoneInTheLeg(t *testing.T) {
 		}
 	}
 	for id := range sign {
-		if tried[id] < 10 {
+		if tried[id] < 10 && !testing.Short() {
 			t.Errorf("%s was tried %d times only", id, tried[id])
 		}
 	}

@@ -42,7 +42,7 @@ Exit code 3 when a check is not met. A rule whose values are from memory, marked
 so, never fails a joint by itself.`,
 		Example: `  fay check tee base=8 stem=3 leg=3 gap=0.3
   fay check lap lower=6 upper=4 overlap=30 leg=3 --format md
-  fay check tee base=10 stem=6 leg=4 --rules en-1993-1-8,iso-5817-2014/B`,
+  fay check tee base=10 stem=6 leg=4 --rules en-1993-1-8/recommended,iso-5817-2014/B`,
 		ValidArgsFunction: completeJoint,
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.args = args

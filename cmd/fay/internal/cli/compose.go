@@ -17,6 +17,7 @@ import (
 	"fay/joints"
 	"fay/joints/filler"
 	"fay/joints/fitup"
+	"fay/joints/heat"
 	"fay/joints/result"
 	"fay/render"
 	"fay/render/dxf"
@@ -60,6 +61,11 @@ func (j *job) work() (sheet.Job, error) {
 	work.Cautions = result.Cautions(&j.doc.Section, findings)[1:]
 	work.Notes = j.allNotes()
 	work.Filler = j.fillerLines(&used, style.Numbers.Decimal)
+	work.Heat = j.heatLines()
+	for i := range j.doc.Seams {
+		work.Seams = append(work.Seams, j.doc.Seams[i].Seam)
+	}
+	work.Symbol.Tail.Process = j.processWord(options.Language)
 	// A joint whose openings cannot be stepped through has no such table.
 	if table, ok, err := fitup.NewTable(j.doc.Input, fitup.Spec{Units: j.doc.Units}); ok && err == nil {
 		work.FitUp = table
@@ -68,6 +74,42 @@ func (j *job) work() (sheet.Job, error) {
 		return sheet.Job{}, err
 	}
 	return work, nil
+}
+
+// processWord is how the tail of a welding symbol names the process: letters
+// in US practice, the number of ISO 4063 elsewhere (numbers from memory,
+// unverified).
+func (j *job) processWord(l render.Language) string {
+	p, err := config.ParseProcess(j.doc.Filler.Process)
+	if err != nil {
+		p = j.settings.Process
+	}
+	if l == render.LanguageUS {
+		return strings.ToUpper(string(p))
+	}
+	if p == config.GTAW {
+		return "141"
+	}
+	return ""
+}
+
+// heatLines say in two lines which member takes the heat, where the metals of
+// the joint are known; the heat command says the rest.
+func (j *job) heatLines() []sheet.Line {
+	h, err := j.heating(nil)
+	if err != nil {
+		return nil
+	}
+	answer, err := heat.Answer(h.in)
+	if err != nil || len(answer.Lines) == 0 {
+		return nil
+	}
+	var lines []sheet.Line
+	for i := range answer.Members {
+		m := &answer.Members[i]
+		lines = append(lines, sheet.Line{Label: "arc's share, " + m.Name, Value: decimal(100*m.AimShare, 0) + " %"})
+	}
+	return lines
 }
 
 // heading is what any sheet of the joint says of itself.

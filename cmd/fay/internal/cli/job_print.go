@@ -1,0 +1,299 @@
+package cli
+
+import (
+	"bytes"
+	"strconv"
+	"strings"
+
+	jobs "fay/joints/job"
+)
+
+// jobPrinter prints a job for people, in the units of the shop.
+type jobPrinter struct {
+	res *jobResult
+	q   quantities
+	// size prints a length of the list of joints, with its unit unless that
+	// stands in the heads.
+	size func(mm float64) string
+	unit string // behind the heads of lengths
+}
+
+func (p *jobPrinter) print(w *bytes.Buffer, f format) {
+	title := p.title()
+	if f == asMD {
+		title = "# " + title
+	}
+	printf(w, "%s\n", title)
+	show := func(name string, t table) {
+		if len(t.rows) > 0 {
+			heading(w, f, name)
+			t.in(f, w)
+		}
+	}
+	heads, rows := p.joints(nil)
+	show("Joints", table{heads: heads, rows: rows})
+	heads, rows = p.buying()
+	show("To buy for the whole job", table{heads: heads, rows: rows})
+	show("In all", table{heads: []string{"", ""}, rows: p.totals()})
+	heading(w, f, "Checks")
+	p.list(w, f, p.findings())
+	tail(w, f, p.notes(), p.res.Cautions)
+}
+
+func (p *jobPrinter) list(w *bytes.Buffer, f format, lines []string) {
+	bullet := ""
+	if f == asMD {
+		bullet = "- "
+	}
+	for _, l := range lines {
+		printf(w, "%s%s\n", bullet, l)
+	}
+}
+
+func (p *jobPrinter) title() string {
+	title := "Job"
+	if p.res.Job != "" {
+		title += " " + p.res.Job
+	}
+	if p.res.Title != "" {
+		title += ": " + p.res.Title
+	}
+	return title
+}
+
+// jobColumns are the columns of the list of joints.
+var jobColumns = []struct {
+	head   string
+	right  bool // as numbers are set
+	length bool
+	screen bool // left out on paper
+}{
+	{head: "no.", right: true}, {head: "joint"}, {head: "what"}, {head: "members", length: true}, {head: "throats", length: true, screen: true},
+	{head: "parts", right: true}, {head: "weld/part", right: true, length: true}, {head: "filler"}, {head: "rods", right: true, screen: true}, {head: "checks"},
+}
+
+// whatColumn is that of names.
+const whatColumn = 2
+
+// joints lists the joints; sheets are the numbers of their travelers, nil for
+// none.
+func (p *jobPrinter) joints(sheets []int) (heads []string, rows [][]string) {
+	for _, c := range jobColumns {
+		head := c.head
+		if c.length {
+			head += p.unit
+		}
+		heads = append(heads, head)
+	}
+	if sheets != nil {
+		heads = append(heads, "sheet")
+	}
+	for i := range p.res.Joints {
+		l := &p.res.Joints[i]
+		cells := make([]string, len(heads))
+		cells[0] = strconv.Itoa(l.Number)
+		if len(l.Faults) > 0 {
+			cells[1], cells[2] = "missing", l.faultText()
+			if l.Row > 0 {
+				cells[2] = "row " + strconv.Itoa(l.Row) + ": " + cells[2]
+			}
+			rows = append(rows, cells)
+			continue
+		}
+		cells[1], cells[2], cells[3], cells[4], cells[5] = l.Joint, l.name(), l.members(p.size, " / "), p.throats(l), strconv.Itoa(l.Parts)
+		cells[8], cells[9] = "", checksText(l.Checks)
+		if l.LengthMM != nil {
+			cells[6] = p.size(*l.LengthMM)
+		}
+		cells[7] = strings.TrimSpace(l.Filler.Name + " ⌀ " + p.size(l.Filler.DiameterMM))
+		if l.Filler.Rods != nil {
+			cells[8] = decimal(*l.Filler.Rods, 1)
+		}
+		if sheets != nil {
+			cells[10] = strconv.Itoa(sheets[i])
+		}
+		rows = append(rows, cells)
+	}
+	return heads, rows
+}
+
+// throats are the effective throats of the welds, two like ones once.
+func (p *jobPrinter) throats(l *jobLine) string {
+	var texts []string
+	for i := range l.Welds {
+		text := p.size(l.Welds[i].EffectiveThroat)
+		if len(texts) == 0 || texts[len(texts)-1] != text {
+			texts = append(texts, text)
+		}
+	}
+	return strings.Join(texts, ", ")
+}
+
+func checksText(c *jobChecks) string {
+	switch {
+	case c.NotMet > 0:
+		return strconv.Itoa(c.NotMet) + " not met"
+	case c.Met > 0:
+		return strconv.Itoa(c.Met) + " met"
+	}
+	return "none"
+}
+
+// buying lists what to buy.
+func (p *jobPrinter) buying() (heads []string, rows [][]string) {
+	heads = []string{"filler", "size", "needed", "mass", "packs", "price"}
+	priced := p.res.Currency != ""
+	for i := range p.res.Buying {
+		b := &p.res.Buying[i]
+		size := "⌀ " + p.q.length(b.DiameterMM)
+		needed := ""
+		switch b.Form {
+		case jobs.Rod:
+			size += " × " + p.q.length(*b.LengthMM)
+			needed = count(*b.Rods, "rod", "rods")
+		case jobs.Wire:
+			needed = p.q.amount(b.WireM, "m") + " of wire"
+		}
+		packs, price := "", ""
+		if k := b.Packs; k != nil {
+			packs = strconv.Itoa(k.Count) + " × " + k.Pack
+			if k.Price != nil {
+				price = significant(*k.Price) + " " + p.res.Currency
+				priced = true
+			}
+		}
+		rows = append(rows, []string{fillerLabel(b.Filler), size, needed, p.q.amount(b.BoughtKg, "kg"), packs, price})
+	}
+	if !priced {
+		heads = heads[:len(heads)-1]
+		for i := range rows {
+			rows[i] = rows[i][:len(heads)]
+		}
+	}
+	return heads, rows
+}
+
+// totals are the sums with their names.
+func (p *jobPrinter) totals() [][]string {
+	t := &p.res.Totals
+	out := [][]string{{"joints", strconv.Itoa(t.Joints)}, {"parts", strconv.Itoa(t.Parts)}}
+	if t.Missing > 0 {
+		out = append(out, []string{"joints missing", strconv.Itoa(t.Missing)})
+	}
+	add := func(name string, v *float64, unit string) {
+		if v != nil {
+			out = append(out, []string{name, p.q.amount(v, unit)})
+		}
+	}
+	add("weld length", new(t.WeldLengthMM/1000), "m")
+	add("deposited metal", &t.VolumeCm3, "cm³")
+	add("deposited", t.DepositedKg, "kg")
+	add("consumed", t.ConsumedKg, "kg")
+	add("arc time", t.ArcTimeMin, "min")
+	add("gas", t.GasM3, "m³")
+	if t.Cylinders != nil {
+		out = append(out, []string{"cylinders of gas", strconv.Itoa(*t.Cylinders)})
+	}
+	if t.Price != nil {
+		out = append(out, []string{"price of packs", significant(*t.Price) + " " + p.res.Currency})
+	}
+	return out
+}
+
+// findings says how the checks came out: the count, then each rule that is not
+// met, with the joints it is not met on.
+func (p *jobPrinter) findings() []string {
+	t := &p.res.Totals
+	text := count(t.Checks, "check", "checks") + " compared, all met"
+	switch {
+	case t.Checks == 0:
+		text = "no check compared"
+	case t.ChecksNotMet > 0:
+		text = count(t.Checks, "check", "checks") + " compared, " + strconv.Itoa(t.ChecksNotMet) + " not met on " + count(t.Open, "joint", "joints")
+	}
+	out := []string{text}
+	var order []string
+	open := map[string]*openRule{}
+	for i := range p.res.Joints {
+		l := &p.res.Joints[i]
+		if l.Checks == nil {
+			continue
+		}
+		for k := range l.Checks.Open {
+			f := &l.Checks.Open[k]
+			r, known := open[f.Rule]
+			if !known {
+				r = &openRule{first: f, mend: f.Mend}
+				open[f.Rule], order = r, append(order, f.Rule)
+			}
+			r.add(f, strconv.Itoa(l.Number))
+		}
+	}
+	for _, id := range order {
+		r := open[id]
+		text := "not met on " + joined("joint", r.joints) + ": " + r.first.Title
+		if r.mend != "" {
+			text += "; to mend: " + r.mend
+		}
+		out = append(out, text+" ["+id+", "+string(r.first.Provenance)+"]")
+	}
+	return out
+}
+
+// openRule is a rule that joints do not meet.
+type openRule struct {
+	first  *jobFinding
+	joints []string
+	mend   string // where it is the same for all
+}
+
+func (r *openRule) add(f *jobFinding, number string) {
+	if n := len(r.joints); n == 0 || r.joints[n-1] != number {
+		r.joints = append(r.joints, number)
+	}
+	if f.Mend != r.mend {
+		r.mend = ""
+	}
+}
+
+// notes says what the lists leave out.
+func (p *jobPrinter) notes() []string {
+	var out, notes []string
+	var missing, none []string
+	told := map[string]bool{}
+	for i := range p.res.Joints {
+		l := &p.res.Joints[i]
+		n := strconv.Itoa(l.Number)
+		switch {
+		case len(l.Faults) > 0:
+			missing = append(missing, n)
+		case l.LengthMM == nil:
+			none = append(none, n)
+		}
+		for _, text := range l.Notes {
+			if !told[text] {
+				told[text] = true
+				notes = append(notes, n+": "+text)
+			}
+		}
+	}
+	if len(missing) > 0 {
+		out = append(out, "missing because they are wrong: "+joined("joint", missing))
+	}
+	if len(none) > 0 {
+		out = append(out, "no seam, so nothing to buy for "+joined("joint", none))
+	}
+	return append(out, notes...)
+}
+
+// joined names joints, a few of many.
+func joined(what string, numbers []string) string {
+	const most = 20
+	if len(numbers) > 1 {
+		what += "s"
+	}
+	if more := len(numbers) - most; more > 0 {
+		return what + " " + strings.Join(numbers[:most], ", ") + " and " + strconv.Itoa(more) + " more"
+	}
+	return what + " " + strings.Join(numbers, ", ")
+}

@@ -1,0 +1,109 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fay/render"
+	"fay/render/pdf"
+	"fay/render/sheet"
+)
+
+// travelers writes the cover and all travelers to one file.
+func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
+	// The cover says on which sheet each joint stands, and how many sheets the
+	// cover takes does not hang on the numbers.
+	sheets := make([]int, len(done))
+	cover, err := r.cover(done, res, sheets)
+	if err != nil {
+		return nil, err
+	}
+	next := len(cover) + 1
+	for i := range done {
+		sheets[i] = next
+		next += len(done[i].pages)
+	}
+	if cover, err = r.cover(done, res, sheets); err != nil {
+		return nil, err
+	}
+	pages := make([]*render.Drawing, 0, next-1)
+	pages = append(pages, cover...)
+	for i := range done {
+		pages = append(pages, done[i].pages...)
+	}
+	var out bytes.Buffer
+	if err := pdf.Write(&out, pages, pdf.Info{Title: cover[0].Title, Author: r.works.settings.Company, Subject: "welding travelers of a job"}); err != nil {
+		return nil, fmt.Errorf("draw: %w", err)
+	}
+	return out.Bytes(), nil
+}
+
+func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int) ([]*render.Drawing, error) {
+	j := job{settings: r.works.settings}
+	j.doc.Units = j.settings.Units
+	options := j.sheetOptions()
+	numbers := options.Style().Numbers
+	point := numbers.Decimal
+	comma := func(text string) string { return text }
+	if point != "." {
+		comma = func(text string) string { return strings.ReplaceAll(text, ".", point) }
+	}
+	p := jobPrinter{res: res, q: r.quantities(), size: numbers.Length, unit: ", " + numbers.Name()}
+	c := &sheet.Cover{Company: j.settings.Company, Number: res.Job, Title: res.Title, Logo: r.works.logo,
+		Findings: p.findings(), Notes: p.notes(), Cautions: res.Cautions[1:]}
+	c.Joints = p.coverList(sheets)
+	for i := range c.Joints.Rows {
+		if len(done[i].pages) == 0 {
+			c.Joints.Rows[i][len(c.Joints.Heads)-1] = "–"
+		}
+	}
+	heads, rows := p.buying()
+	for i := range rows {
+		for k := 1; k < len(rows[i]); k++ {
+			rows[i][k] = comma(rows[i][k])
+		}
+	}
+	c.Buying = sheet.CoverTable{Heads: heads, Rows: rows}
+	c.Totals = sheet.CoverTable{Heads: []string{"", ""}, Rows: p.totals()}
+	for _, row := range c.Totals.Rows {
+		row[1] = comma(row[1])
+	}
+	pages, err := sheet.ComposeCover(c, options)
+	if err != nil {
+		return nil, fmt.Errorf("compose the cover: %w", err)
+	}
+	return pages, nil
+}
+
+// coverList is the list of joints with the columns that a sheet has room for:
+// the others are on the travelers.
+func (p *jobPrinter) coverList(sheets []int) sheet.CoverTable {
+	heads, rows := p.joints(sheets)
+	var t sheet.CoverTable
+	t.Rows = make([][]string, len(rows))
+	for k, head := range heads {
+		if k < len(jobColumns) && jobColumns[k].screen {
+			continue
+		}
+		if k == whatColumn {
+			t.Wide = len(t.Heads)
+		}
+		t.Heads = append(t.Heads, head)
+		t.Right = append(t.Right, k >= len(jobColumns) || jobColumns[k].right)
+		for i := range rows {
+			t.Rows[i] = append(t.Rows[i], rows[i][k])
+		}
+	}
+	return t
+}
+
+// jobBookmark names a joint among the pages.
+func jobBookmark(number int, joint, name string) string {
+	text := strconv.Itoa(number)
+	if joint != "" {
+		text += " " + joint
+	}
+	return text + ": " + name
+}
