@@ -1,6 +1,7 @@
 package joints_test
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -54,9 +55,7 @@ var mirrors = map[string]func(joints.Input) joints.Input{
 
 func copied(m map[string]joints.Value) map[string]joints.Value {
 	out := map[string]joints.Value{}
-	for k, v := range m {
-		out[k] = v
-	}
+	maps.Copy(out, m)
 	return out
 }
 

@@ -61,7 +61,8 @@ func Ordered[In, Out any](ctx context.Context, workers int, next func() (In, boo
 		})
 	}
 	var t *task
-	for more := true; ; {
+	more := true
+	for {
 		select {
 		case t, more = <-line:
 		case <-ctx.Done():

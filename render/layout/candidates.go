@@ -105,7 +105,7 @@ func (p *placer) stack(t *task, u, n, e geometry.Point, base float64) {
 		own += p.style.NextOffset
 	}
 	if en > 0.999 {
-		p.inner(t, u, n, ground, group, base)
+		p.inner(t, n, ground, group, base)
 	}
 }
 
@@ -125,7 +125,7 @@ func (p *placer) within(t *task, st *stack, level float64) bool {
 
 // inner adds places beside a small feature deep in the part: the dimension line
 // stands near it and runs on out of the part to its text.
-func (p *placer) inner(t *task, u, n geometry.Point, ground float64, group int16, base float64) {
+func (p *placer) inner(t *task, n geometry.Point, ground float64, group int16, base float64) {
 	const near, deep = 5.0, 8.0
 	own := max(t.a.Dot(n), t.b.Dot(n))
 	if ground-own < deep || t.a.Dist(t.b) > 2*p.style.ArrowLength {
@@ -152,7 +152,7 @@ func (p *placer) inner(t *task, u, n geometry.Point, ground float64, group int16
 			if lead > 30 {
 				continue
 			}
-			p.buf = append(p.buf, candidate{cost: base + 2 + textCost[place] + 0.1*off, x: level, group: group, angle: int16(place), lead: max(0, lead)}) //nolint:gosec // seven places
+			p.buf = append(p.buf, candidate{cost: base + 2 + textCost[place] + 0.1*off, x: level, group: group, angle: int16(place), lead: max(0, lead)})
 		}
 	}
 }
@@ -234,16 +234,16 @@ func (p *placer) angular(t *task) {
 	p.reach = [2]float64{p.reachOf(t.v, from), p.reachOf(t.v, to)}
 	// Beyond what stands between the sides, and only for want of room inside.
 	const inside = 9.0
-	clear := max(14, p.depth(t.v, from, to)+0.7*p.style.FirstOffset)
+	least := max(14, p.depth(t.v, from, to)+0.7*p.style.FirstOffset)
 	add := func(radius, cost float64) {
 		for j := range arcPlaces {
 			p.buf = append(p.buf, candidate{cost: cost + 0.7*float64(j), x: radius, angle: int16(j)})
 		}
 	}
 	for i := range 7 {
-		add(clear+float64(i)*p.style.NextOffset, 2.4*float64(i))
+		add(least+float64(i)*p.style.NextOffset, 2.4*float64(i))
 	}
-	for r := 14.0; r < clear-4; r += p.style.NextOffset {
+	for r := 14.0; r < least-4; r += p.style.NextOffset {
 		add(r, inside)
 	}
 }

@@ -32,6 +32,7 @@ var systems = [...]symbol.System{"", "", symbol.ISOB, symbol.AWS, ""}
 // TestRandomJointsAreClean draws random joints of every kind with their welding
 // symbols on sheets of several sizes and finds nothing that the lint forbids.
 func TestRandomJointsAreClean(t *testing.T) {
+	t.Parallel()
 	n := *many
 	if testing.Short() {
 		n = min(n, 5)

@@ -224,11 +224,11 @@ func (c *composer) plan() *plan {
 	}
 	figure := c.compose(z.figure.Width(), roomiest.figureRoom(&z))
 	lost := len(figure.Homeless) > 0
-	if (figure.Height > roomiest.figureRoom(&z) || figure.Leg() < plainLeg) && len(c.symbols) > 0 {
-		// One sheet without a symbol, which only says again what the tables
-		// say, beats two with it.
+	if (figure.Height > roomiest.figureRoom(&z) || figure.Leg() < plainLeg || len(figure.Unplaced) > 0) && len(c.symbols) > 0 {
+		// A symbol only says again what section and tables say: it gives way
+		// before a dimension does, and before a second sheet.
 		bare := layout.Compose(c.job.Section, &c.style, z.figure.Width(), math.Max(roomiest.figureRoom(&z), leastFigure))
-		if bare.Height <= roomiest.figureRoom(&z) && bare.Leg() >= plainLeg {
+		if bare.Height <= roomiest.figureRoom(&z) && bare.Leg() >= plainLeg && len(bare.Unplaced) < max(1, len(figure.Unplaced)) {
 			figure, lost = bare, true
 		}
 	}

@@ -186,7 +186,7 @@ func writeRow(b *strings.Builder, number int, cells []Cell, style string) {
 	b.WriteString(`</row>`)
 }
 
-// columnName is A, B, … Z, AA, …
+// columnName is A, B, … Z, AA, ….
 func columnName(i int) string {
 	name := ""
 	for i++; i > 0; i = (i - 1) / 26 {

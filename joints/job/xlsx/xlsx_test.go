@@ -69,7 +69,7 @@ func TestReadBack(t *testing.T) {
 	for name, data := range files {
 		d := xml.NewDecoder(bytes.NewReader(data))
 		for {
-			if _, err := d.Token(); err == io.EOF {
+			if _, err := d.Token(); errors.Is(err, io.EOF) {
 				break
 			} else if err != nil {
 				t.Fatalf("%s: %v", name, err)

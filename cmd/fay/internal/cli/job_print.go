@@ -211,7 +211,6 @@ func (p *jobPrinter) findings() []string {
 	case t.ChecksNotMet > 0:
 		text = count(t.Checks, "check", "checks") + " compared, " + strconv.Itoa(t.ChecksNotMet) + " not met on " + count(t.Open, "joint", "joints")
 	}
-	out := []string{text}
 	var order []string
 	open := map[string]*openRule{}
 	for i := range p.res.Joints {
@@ -229,6 +228,7 @@ func (p *jobPrinter) findings() []string {
 			r.add(f, strconv.Itoa(l.Number))
 		}
 	}
+	out := append(make([]string, 0, 1+len(order)), text)
 	for _, id := range order {
 		r := open[id]
 		text := "not met on " + joined("joint", r.joints) + ": " + r.first.Title

@@ -27,10 +27,10 @@ type ran struct {
 	out, errors string
 }
 
-func runJobs(t testing.TB, stdin io.Reader, args ...string) ran {
-	t.Helper()
+func runJobs(tb testing.TB, stdin io.Reader, args ...string) ran {
+	tb.Helper()
 	var out, talk bytes.Buffer
-	code := Main(append([]string{"job"}, args...), Env{Stdin: stdin, Stdout: &out, Stderr: &talk, ConfigDir: t.TempDir()})
+	code := Main(append([]string{"job"}, args...), Env{Stdin: stdin, Stdout: &out, Stderr: &talk, ConfigDir: tb.TempDir()})
 	return ran{code, out.String(), talk.String()}
 }
 
@@ -68,11 +68,11 @@ func jobRows(r *rand.Rand, n int) [][]string {
 	return rows
 }
 
-func csvOf(t testing.TB, rows [][]string) string {
-	t.Helper()
+func csvOf(tb testing.TB, rows [][]string) string {
+	tb.Helper()
 	var b strings.Builder
 	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
 	return b.String()
 }
@@ -316,7 +316,7 @@ func TestGrowing(t *testing.T) {
 		t.Fatal(err)
 	}
 	content := func() string {
-		data, err := os.ReadFile(path) //nolint:gosec // a file of the test
+		data, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -414,7 +414,7 @@ func TestJobInterrupted(t *testing.T) {
 				t.Cleanup(func() { close(in.waits) })
 			}
 			got := runJobs(t, in, "-", "-o", path)
-			data, err := os.ReadFile(path) //nolint:gosec // a file of the test
+			data, err := os.ReadFile(path)
 			entries, err2 := os.ReadDir(filepath.Dir(path))
 			if err := errors.Join(err, err2); err != nil || got.code != exitUnexpected || string(data) != "old" || len(entries) != 1 || !strings.Contains(got.errors, "interrupted") {
 				t.Errorf("code %d, file %q, %d files, error %v\n%s", got.code, data, len(entries), err, got.errors)

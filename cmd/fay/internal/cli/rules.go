@@ -247,7 +247,7 @@ func valuesCSV(w *bytes.Buffer, list []documents.Entry) error {
 			r := &list[i].Rules[j]
 			for _, row := range r.Values {
 				cells := make([]string, len(row))
-				for k, v := range row {
+				for k, v := range row[:min(len(row), len(r.Columns))] {
 					cells[k] = r.Columns[k] + ": " + v
 				}
 				t.add(list[i].ID, r.ID, r.Title, string(r.Provenance), sourceText(r.Source), strings.Join(cells, "; "))
