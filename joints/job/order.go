@@ -60,9 +60,9 @@ func Ordered[In, Out any](ctx context.Context, workers int, next func() (In, boo
 			}
 		})
 	}
-	var t *task
-	more := true
 	for {
+		var t *task
+		var more bool
 		select {
 		case t, more = <-line:
 		case <-ctx.Done():

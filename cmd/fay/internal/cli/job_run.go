@@ -162,7 +162,7 @@ const (
 func (r *jobRun) stream() error {
 	defer debug.SetGCPercent(debug.SetGCPercent(collecting))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(streamMemory))
-	out := io.Writer(r.app.env.Stdout)
+	out := r.app.env.Stdout
 	var file *growing
 	if r.plan.lines != "" {
 		var err error

@@ -243,14 +243,17 @@ func explain(w *bytes.Buffer, f format, e *documents.Explanation) {
 func valuesCSV(w *bytes.Buffer, list []documents.Entry) error {
 	t := table{heads: []string{"document", "rule", "title", "provenance", "source", "values"}}
 	for i := range list {
-		for j := range list[i].Rules {
-			r := &list[i].Rules[j]
+		entry := &list[i]
+		for j := range entry.Rules {
+			r := &entry.Rules[j]
 			for _, row := range r.Values {
-				cells := make([]string, len(row))
-				for k, v := range row[:min(len(row), len(r.Columns))] {
-					cells[k] = r.Columns[k] + ": " + v
+				var cells []string
+				for k, name := range r.Columns {
+					if k < len(row) {
+						cells = append(cells, name+": "+row[k])
+					}
 				}
-				t.add(list[i].ID, r.ID, r.Title, string(r.Provenance), sourceText(r.Source), strings.Join(cells, "; "))
+				t.add(entry.ID, r.ID, r.Title, string(r.Provenance), sourceText(r.Source), strings.Join(cells, "; "))
 			}
 		}
 	}
