@@ -36,6 +36,7 @@ type raw struct {
 	Cost       rawCost       `mapstructure:"cost"`
 	Prices     []rawPrice    `mapstructure:"prices"`
 	Processes  []rawPractice `mapstructure:"processes"`
+	Limits     []rawLimit    `mapstructure:"limits"`
 }
 
 type rawAllowances struct {
@@ -145,6 +146,7 @@ func (j *judge) settings() Settings {
 	s.Costs = j.costs(r.Cost)
 	s.Prices = j.prices(r.Prices, s)
 	s.OwnPractices = j.practices(r.Processes)
+	s.Limits = j.limits(r.Limits)
 	return s
 }
 
@@ -306,6 +308,7 @@ func (j *judge) entries(s Settings) []Entry {
 		"cost.arc-share":      strings.TrimSpace(j.raw.Cost.ArcShare),
 		"prices":              priceNames(s.Prices),
 		"processes":           practiceNames(s.OwnPractices),
+		"limits":              limitNames(s.Limits),
 	}
 	entries := make([]Entry, 0, len(keys))
 	for _, k := range keys {

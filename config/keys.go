@@ -155,6 +155,14 @@ var keys = []key{
 		},
 	},
 	{
+		name: "limits", shape: records,
+		doc: []string{
+			"Your own limits, checked beside the documents and shown as shop limits: of a",
+			"quantity (convexity, undercut, gap, leg-minimum) or of a rule without values on",
+			"file. The limit is base + factor x size, at most most; mm or degrees.",
+		},
+	},
+	{
 		name: "fillers", shape: records,
 		doc: []string{
 			"Your own fillers, or better densities for those on file. A name on file keeps",
@@ -175,6 +183,7 @@ var keys = []key{
 var recordFields = map[string][]string{
 	"processes": {"process", "travel-speed", "deposition-rate", "pass-area", "gas-flow", "efficiency", "source"},
 	"prices":    {"filler", "diameter", "pack", "price", "source"},
+	"limits":    {"of", "operator", "base", "factor", "size", "most", "note"},
 	"fillers":   {"name", "density", "family", "aliases", "like", "source"},
 	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium"},
 }

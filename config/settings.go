@@ -66,6 +66,8 @@ type Settings struct {
 	Allowances Allowances
 	Costs      Costs
 	Prices     []Price
+	// Limits are the shop's own, checked beside the rule documents.
+	Limits []Limit
 	// OwnPractices are the shop's own numbers of processes, zero where it gave
 	// none; see Practices.
 	OwnPractices []Practice

@@ -31,6 +31,13 @@ var examples = map[string]string{
     #pack: 2.5kg
     #price: 49.00`,
 	"checks": `#checks: [aisc-360-16, iso-5817-2014/C]`,
+	"limits": `#limits:
+  #- of: iso-10042/C/503
+    #base: 1.5
+    #factor: 0.15
+    #size: width
+    #most: 4
+    #note: agreed with the surveyor`,
 	"fillers": `#fillers:
   #- name: 5183
     #density: 2.66

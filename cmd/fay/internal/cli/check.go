@@ -140,7 +140,31 @@ func (j *job) findings() ([]check.Finding, error) {
 	if err != nil {
 		return nil, j.placed(err, nil)
 	}
-	return findings, nil
+	if len(j.settings.Limits) == 0 {
+		return findings, nil
+	}
+	shop, err := j.shopDocument()
+	if err != nil {
+		return nil, err
+	}
+	return append(findings, check.Run(j.facts(), []check.Document{shop})...), nil
+}
+
+// shopDocument makes a document of the limits in the settings.
+func (j *job) shopDocument() (check.Document, error) {
+	limits := make([]check.ShopLimit, 0, len(j.settings.Limits))
+	for _, l := range j.settings.Limits {
+		limit := check.ShopLimit{Of: l.Of, Base: l.Base, Factor: l.Factor, Size: check.Size(l.Size), Most: l.Most, Note: l.Note}
+		if l.AtLeast {
+			limit.Operator = check.AtLeast
+		}
+		limits = append(limits, limit)
+	}
+	shop, err := check.ShopDocument(limits)
+	if faults := joints.AsFaults(err); len(faults) > 0 {
+		return shop, usage("settings: "+faults.Error(), "mend the list limits in your settings; `fay settings` shows where it comes from")
+	}
+	return shop, err
 }
 
 // legRanges are the legs that satisfy every chosen document, for each fillet.

@@ -116,6 +116,7 @@ var settingForms = map[string]func() *jsonschema.Schema{
 var settingRecords = map[string][]string{
 	"processes": {"process", "travel-speed", "deposition-rate", "pass-area", "gas-flow", "efficiency", "source"},
 	"prices":    {"filler", "diameter", "pack", "price", "source"},
+	"limits":    {"of", "operator", "base", "factor", "size", "most", "note"},
 	"fillers":   {"name", "density", "family", "aliases", "like", "source"},
 	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium"},
 }
