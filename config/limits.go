@@ -31,7 +31,10 @@ type rawLimit struct {
 
 // limits judges the shop's own limits.
 func (j *judge) limits(list []rawLimit) []Limit {
-	var out []Limit
+	if len(list) == 0 {
+		return nil
+	}
+	out := make([]Limit, 0, len(list))
 	for i, e := range list {
 		path := fmt.Sprintf("limits[%d]", i)
 		l := Limit{Of: strings.TrimSpace(e.Of), Size: strings.TrimSpace(e.Size), Note: strings.TrimSpace(e.Note),
