@@ -194,10 +194,12 @@ func parseSpan(text string) (span, error) {
 		ok = ok && err == nil && n >= 1
 		*end.to = n
 	}
-	if !ok || s.first > s.last {
-		return span{}, usage(fmt.Sprintf("--rows %q: is not a choice of joints", text), "write 1..500, 501.., ..500 or 7; joints are counted from 1")
-	}
+	// Past the most a job holds there is nothing to choose.
 	s.last = min(s.last, jobfile.MaxRows)
+	if !ok || s.first > s.last {
+		return span{}, usage(fmt.Sprintf("--rows %q: is not a choice of joints", text),
+			fmt.Sprintf("write 1..500, 501.., ..500 or 7; joints are counted from 1 to %d", jobfile.MaxRows))
+	}
 	return s, nil
 }
 
