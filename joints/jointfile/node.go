@@ -56,7 +56,7 @@ func (f *yamlFile) pairs(nodes []*ast.MappingValueNode) []Pair {
 	pairs := make([]Pair, 0, len(nodes))
 	for _, e := range nodes {
 		at := f.at(e.Key)
-		key, ok := scalarOf(e.Key)
+		key, ok := PlainText(e.Key)
 		first := slices.IndexFunc(pairs, func(p Pair) bool { return p.Name == key })
 		switch {
 		case !ok:
@@ -77,7 +77,7 @@ func (f *yamlFile) node(n ast.Node) Node {
 		out.Kind = Empty
 		return out
 	}
-	if text, ok := scalarOf(n); ok {
+	if text, ok := PlainText(n); ok {
 		out.Text = text
 		return out
 	}

@@ -198,8 +198,8 @@ func pairsOf(n ast.Node) ([]*ast.MappingValueNode, bool) {
 // find returns a scalar at the top of the file, before names are judged.
 func (f *yamlFile) find(name string) (string, Place, bool) {
 	for _, e := range f.root {
-		if key, ok := scalarOf(e.Key); ok && key == name {
-			if text, ok := scalarOf(e.Value); ok {
+		if key, ok := PlainText(e.Key); ok && key == name {
+			if text, ok := PlainText(e.Value); ok {
 				return text, f.at(e.Value), true
 			}
 		}
@@ -219,7 +219,7 @@ func (f *yamlFile) mapping(l *layer, prefix string, pairs []*ast.MappingValueNod
 	seen := map[string]Place{}
 	for _, e := range pairs {
 		at := f.at(e.Key)
-		key, ok := scalarOf(e.Key)
+		key, ok := PlainText(e.Key)
 		if !ok {
 			l.fault(FaultShape, prefix, "", at, "a name is one plain word here", "write `name: value`, without <<, ? or &")
 			continue
@@ -317,7 +317,7 @@ func (f *yamlFile) seams(l *layer, name string, n ast.Node, at Place) {
 
 // value reads a scalar or a list of scalars.
 func (f *yamlFile) value(l *layer, it *item, n ast.Node) bool {
-	if text, ok := scalarOf(n); ok {
+	if text, ok := PlainText(n); ok {
 		it.text = text
 		return true
 	}
@@ -334,7 +334,7 @@ func (f *yamlFile) value(l *layer, it *item, n ast.Node) bool {
 	it.isList = true
 	good := true
 	for _, v := range seq.Values {
-		text, ok := scalarOf(v)
+		text, ok := PlainText(v)
 		if !ok {
 			l.fault(FaultShape, it.name, sample(v), f.at(v), "a list holds plain values here", "write "+it.name+": [one, two]")
 			good = false
@@ -353,9 +353,9 @@ func isNull(n ast.Node) bool {
 	return null
 }
 
-// scalarOf returns a plain value as it was written, without quotes, so that
-// 010, 1e3 and yes mean what package jointfile says and not what YAML does.
-func scalarOf(n ast.Node) (string, bool) {
+// PlainText returns a plain value as it was written, without quotes, so that
+// 010, 1e3 and yes mean what the reader says and not what YAML does.
+func PlainText(n ast.Node) (string, bool) {
 	switch n := n.(type) {
 	case *ast.StringNode:
 		return n.Value, true
@@ -374,7 +374,7 @@ func scalarOf(n ast.Node) (string, bool) {
 
 // sample names a misplaced node for a message.
 func sample(n ast.Node) string {
-	if text, ok := scalarOf(n); ok {
+	if text, ok := PlainText(n); ok {
 		return text
 	}
 	switch n.(type) {

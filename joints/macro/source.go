@@ -212,7 +212,7 @@ func pairsOf(n ast.Node) ([]*ast.MappingValueNode, bool) {
 
 func (s *sheet) entry(e *ast.MappingValueNode) {
 	at := s.at(e.Key)
-	name, ok := scalarOf(e.Key)
+	name, ok := jointfile.PlainText(e.Key)
 	if !ok {
 		s.fault(jointfile.FaultShape, "", "", at, "a name is one plain word here", "write `name: value`")
 		return
@@ -239,7 +239,7 @@ func (s *sheet) entry(e *ast.MappingValueNode) {
 // value reads a scalar, a list of scalars, or a list of lists.
 func (s *sheet) value(name string, n ast.Node, deep int) (item, bool) {
 	it := item{name: name, at: s.at(n)}
-	if text, ok := scalarOf(n); ok {
+	if text, ok := jointfile.PlainText(n); ok {
 		it.text = text
 		return it, true
 	}
@@ -256,25 +256,6 @@ func (s *sheet) value(name string, n ast.Node, deep int) (item, bool) {
 		it.list = append(it.list, one)
 	}
 	return it, true
-}
-
-// scalarOf returns a plain value as it was written, so that 010, 1e3 and yes
-// mean what this package says and not what YAML does.
-func scalarOf(n ast.Node) (string, bool) {
-	switch n := n.(type) {
-	case *ast.StringNode:
-		return n.Value, true
-	case *ast.LiteralNode:
-		if n.Value == nil {
-			return "", true
-		}
-		return strings.TrimRight(n.Value.Value, "\n"), true
-	case *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
-		if t := n.GetToken(); t != nil {
-			return t.Value, true
-		}
-	}
-	return "", false
 }
 
 // assignments reads name=value arguments; first is the number of the first one
