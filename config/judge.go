@@ -23,6 +23,7 @@ type raw struct {
 	Orientation string     `mapstructure:"orientation"`
 	Language    string     `mapstructure:"language"`
 	Style       string     `mapstructure:"style"`
+	Symbols     string     `mapstructure:"symbols"`
 	Company     string     `mapstructure:"company"`
 	Logo        string     `mapstructure:"logo"`
 	Filler      rawFiller  `mapstructure:"filler"`
@@ -125,6 +126,13 @@ func (j *judge) settings() Settings {
 	s.Style = Convention(j.choice("style", r.Style))
 	if s.Style == Convention(Auto) {
 		s.Style = s.Language
+	}
+	s.Symbols = Symbols(j.choice("symbols", r.Symbols))
+	if s.Symbols == Symbols(Auto) {
+		s.Symbols = ISO2553A
+		if s.Style == US {
+			s.Symbols = AWSA24
+		}
 	}
 	j.company(s.Company)
 	s.Logo = j.logo(strings.TrimSpace(r.Logo))
@@ -291,7 +299,7 @@ func (j *judge) entries(s Settings) []Entry {
 	values := map[string]string{
 		"units": s.Units.String(), "inches": string(s.Inches), "denominator": strconv.Itoa(s.Denominator),
 		"sheet": string(s.Sheet), "orientation": string(s.Orientation),
-		"language": string(s.Language), "style": string(s.Style), "company": s.Company, "logo": s.Logo,
+		"language": string(s.Language), "style": string(s.Style), "symbols": string(s.Symbols), "company": s.Company, "logo": s.Logo,
 		"filler.type": s.Filler.Type, "filler.diameter": strings.TrimSpace(j.raw.Filler.Diameter),
 		"filler.length": strings.TrimSpace(j.raw.Filler.Length), "filler.stub": strings.TrimSpace(j.raw.Filler.Stub),
 		"filler.stub-fused": strconv.FormatBool(s.Filler.StubFused),
@@ -313,8 +321,13 @@ func (j *judge) entries(s Settings) []Entry {
 	entries := make([]Entry, 0, len(keys))
 	for _, k := range keys {
 		origin := j.places[k.name].origin
-		if k.name == "style" && strings.EqualFold(strings.TrimSpace(j.raw.Style), string(Auto)) && origin.Layer == LayerDefault {
-			origin.Name = "follows language"
+		if origin.Layer == LayerDefault {
+			switch k.name {
+			case "style":
+				origin.Name = "follows language"
+			case "symbols":
+				origin.Name = "follows style"
+			}
 		}
 		entries = append(entries, Entry{
 			Key: k.name, Value: values[k.name], Origin: origin, Env: k.env(), Doc: strings.Join(k.doc, " "),

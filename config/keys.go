@@ -60,7 +60,14 @@ var keys = []key{
 	},
 	{
 		name: "style", preset: string(Auto), allowed: []string{string(Auto), string(ISO), string(US)},
-		doc: []string{"Lines, symbols and dimensions: iso, us, or auto to follow the language."},
+		doc: []string{"Lines and dimensions: iso, us, or auto to follow the language."},
+	},
+	{
+		name: "symbols", preset: string(Auto), allowed: []string{string(Auto), string(ISO2553A), string(ISO2553B), string(AWSA24)},
+		doc: []string{
+			"Welding symbols: iso-2553-a, iso-2553-b (systems A and B of ISO 2553), aws-a2.4,",
+			"or auto to follow the style: iso-2553-a with iso, aws-a2.4 with us.",
+		},
 	},
 	{
 		name: "company",

@@ -28,7 +28,7 @@ func write(t *testing.T, text string) string {
 func defaults() Settings {
 	return Settings{
 		Units: geometry.UnitMM, Inches: Fractions, Denominator: 16,
-		Sheet: A4, Orientation: Auto, Language: ISO, Style: ISO,
+		Sheet: A4, Orientation: Auto, Language: ISO, Style: ISO, Symbols: ISO2553A,
 		Filler:  FillerDefaults{Diameter: 2.4, Length: 1000, Stub: 50},
 		Process: GTAW, Checks: []string{},
 		Costs: Costs{ArcShare: 1}, Cylinder: 10,
@@ -123,6 +123,7 @@ sheet: Letter
 orientation: landscape
 language: us
 style: iso
+symbols: iso-2553-b
 company: Lock Street boat yard
 logo: /yard/mark.svg
 filler:
@@ -140,7 +141,7 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 `
 	want := Settings{
 		Units: geometry.UnitInch, Inches: Decimals, Denominator: 32,
-		Sheet: Letter, Orientation: Landscape, Language: US, Style: ISO,
+		Sheet: Letter, Orientation: Landscape, Language: US, Style: ISO, Symbols: ISO2553B,
 		Company: "Lock Street boat yard", Logo: "/yard/mark.svg",
 		Filler: FillerDefaults{
 			Type: "5183", Diameter: 3.0 / 32 * geometry.Inch, Length: 36 * geometry.Inch,
@@ -159,7 +160,7 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 	}
 	environ := []string{
 		"FAY_UNITS=in", "FAY_INCHES=decimals", "FAY_DENOMINATOR=32", "FAY_SHEET=Letter", "FAY_ORIENTATION=landscape",
-		"FAY_LANGUAGE=us", "FAY_STYLE=iso", "FAY_COMPANY=Lock Street boat yard", "FAY_LOGO=/yard/mark.svg", "FAY_FILLER_TYPE=ER5183",
+		"FAY_LANGUAGE=us", "FAY_STYLE=iso", "FAY_SYMBOLS=iso-2553-b", "FAY_COMPANY=Lock Street boat yard", "FAY_LOGO=/yard/mark.svg", "FAY_FILLER_TYPE=ER5183",
 		"FAY_FILLER_DIAMETER=3/32", "FAY_FILLER_LENGTH=36", "FAY_FILLER_STUB=2", "FAY_FILLER_STUB_FUSED=true",
 		"FAY_FILLER_PACK=10 lb", "FAY_ALLOWANCES_OVERSIZE=21", "FAY_ALLOWANCES_TACK=2", "FAY_ALLOWANCES_WASTE=5 %",
 		"FAY_GAS_CYLINDER=250 cf", "FAY_COST_CURRENCY=USD", "FAY_COST_LABOUR=46.5", "FAY_COST_GAS=12.5", "FAY_COST_ARC_SHARE=30",
@@ -192,23 +193,26 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 	}
 }
 
-func TestStyleFollowsLanguage(t *testing.T) {
+func TestStyleAndSymbolsFollowLanguage(t *testing.T) {
 	for _, tt := range []struct {
-		name string
-		text string
-		want Convention
+		name    string
+		text    string
+		style   Convention
+		symbols Symbols
 	}{
-		{"us words bring us lines", "language: us", US},
-		{"auto follows too", "language: us\nstyle: auto", US},
-		{"unless set apart", "language: us\nstyle: iso", ISO},
+		{"us words bring us lines and symbols", "language: us", US, AWSA24},
+		{"auto follows too", "language: us\nstyle: auto\nsymbols: auto", US, AWSA24},
+		{"unless the style is set apart", "language: us\nstyle: iso", ISO, ISO2553A},
+		{"or the symbols are", "language: us\nsymbols: iso-2553-b", US, ISO2553B},
+		{"either way", "symbols: aws-a2.4", ISO, AWSA24},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got, err := Load(Options{File: write(t, tt.text), Environ: noEnv})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got.Settings.Style != tt.want {
-				t.Errorf("style = %q, want %q", got.Settings.Style, tt.want)
+			if got.Settings.Style != tt.style || got.Settings.Symbols != tt.symbols {
+				t.Errorf("want style %q and symbols %q, got %q and %q", tt.style, tt.symbols, got.Settings.Style, got.Settings.Symbols)
 			}
 		})
 	}

@@ -41,6 +41,16 @@ const (
 	US  Convention = "us"
 )
 
+// Symbols is the standard that welding symbols are drawn by.
+type Symbols string
+
+// The standards of welding symbols.
+const (
+	ISO2553A Symbols = "iso-2553-a" // system A of ISO 2553
+	ISO2553B Symbols = "iso-2553-b" // system B of ISO 2553
+	AWSA24   Symbols = "aws-a2.4"
+)
+
 // Settings is what a shop decides once. A value of this type made by Load is
 // valid.
 type Settings struct {
@@ -51,6 +61,7 @@ type Settings struct {
 	Orientation Orientation
 	Language    Convention
 	Style       Convention // drafting style; follows Language unless set
+	Symbols     Symbols    // of welds; follow Style unless set
 	Company     string     // line for the title block; empty: none
 	Logo        string     // file of the shop's mark, SVG or PNG; empty: none
 	Filler      FillerDefaults

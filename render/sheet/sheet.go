@@ -82,6 +82,9 @@ type Options struct {
 	Size        Size
 	Orientation Orientation
 	Language    render.Language
+	// Drafting picks lines and dimensions apart from the words; empty follows
+	// Language.
+	Drafting render.Language
 	// Unit is the unit of lengths, millimetres or inches.
 	Unit geometry.Unit
 	// Denominator of inch fractions; 0 prints decimals only.
@@ -115,6 +118,11 @@ func (o Options) check() error {
 	default:
 		add("language", string(o.Language), "iso or us")
 	}
+	switch o.Drafting {
+	case "", render.LanguageISO, render.LanguageUS:
+	default:
+		add("drafting", string(o.Drafting), "iso or us")
+	}
 	switch o.Unit {
 	case geometry.UnitMM, geometry.UnitInch:
 	default:
@@ -126,8 +134,12 @@ func (o Options) check() error {
 // Style is the drafting style the options ask for.
 func (o Options) Style() render.Style {
 	s := render.ISO()
-	if o.Language == render.LanguageUS {
+	if o.Drafting == render.LanguageUS || o.Drafting == "" && o.Language == render.LanguageUS {
 		s = render.US()
+	}
+	s.Language = render.LanguageISO
+	if o.Language != "" {
+		s.Language = o.Language
 	}
 	if o.Unit == geometry.UnitMM {
 		s.Numbers.Unit, s.Numbers.LeadingZero = geometry.UnitMM, true

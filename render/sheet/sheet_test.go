@@ -27,11 +27,11 @@ func texts(sheets []*render.Drawing) []string {
 }
 
 func TestOptionsAreChecked(t *testing.T) {
-	_, err := sheet.Compose(sheet.Job{}, sheet.Options{Size: "a5", Orientation: "upright", Language: "fr", Unit: geometry.UnitFoot})
+	_, err := sheet.Compose(sheet.Job{}, sheet.Options{Size: "a5", Orientation: "upright", Language: "fr", Drafting: "fr", Unit: geometry.UnitFoot})
 	if !errors.Is(err, sheet.ErrNoSection) {
 		t.Errorf("want ErrNoSection among %v", err)
 	}
-	for _, field := range []string{"size", "orientation", "language", "unit"} {
+	for _, field := range []string{"size", "orientation", "language", "drafting", "unit"} {
 		if !strings.Contains(err.Error(), field) {
 			t.Errorf("%s is not named in %v", field, err)
 		}

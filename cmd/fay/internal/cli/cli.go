@@ -45,7 +45,7 @@ func Process() Env {
 type app struct {
 	env Env
 	// Flags that every command takes.
-	config, units, sheet, language string
+	config, units, sheet, language, symbols string
 	// overrides are settings that flags of a command give.
 	overrides []config.Override
 }
@@ -101,6 +101,7 @@ Exit codes: 0 done, 1 unexpected, 2 the input is wrong, 3 a check is not met.`,
 	flags.StringVar(&a.units, "units", "", "unit of bare numbers and of printed sizes where the joint names none: mm or in")
 	flags.StringVar(&a.sheet, "sheet", "", "sheet of a drawing: A4, A3 or Letter")
 	flags.StringVar(&a.language, "language", "", "words of the trade: iso or us")
+	flags.StringVar(&a.symbols, "symbols", "", "welding symbols: iso-2553-a, iso-2553-b or aws-a2.4; auto follows the style")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage(err.Error(), "`"+cmd.CommandPath()+" --help` lists the flags")
 	})
@@ -147,7 +148,7 @@ func unknownCommand(root *cobra.Command, name string) error {
 // is odd about them.
 func (a *app) load() (config.Loaded, error) {
 	opts := config.Options{File: a.config, Dir: a.env.ConfigDir, Environ: a.env.Environ, Documents: documentNames()}
-	for _, o := range [...]struct{ key, value string }{{"units", a.units}, {"sheet", a.sheet}, {"language", a.language}} {
+	for _, o := range [...]struct{ key, value string }{{"units", a.units}, {"sheet", a.sheet}, {"language", a.language}, {"symbols", a.symbols}} {
 		if o.value != "" {
 			opts.Overrides = append(opts.Overrides, config.Override{Key: o.key, Value: o.value, Name: "--" + o.key})
 		}

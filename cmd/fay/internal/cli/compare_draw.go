@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"fay/config"
-	"fay/geometry"
 	"fay/joints/compare"
 	"fay/render"
 	drawn "fay/render/compare"
@@ -19,11 +18,7 @@ import (
 
 // sheetOptions are the words and units of the drawing.
 func (s *set) sheetOptions() sheet.Options {
-	o := sheet.Options{Language: render.Language(s.settings.Language)}
-	if s.units == geometry.UnitInch {
-		o.Unit = geometry.UnitInch
-	}
-	return o
+	return drafting(s.settings, s.units)
 }
 
 // page is the sheet of comparisons, wider than high unless the settings say

@@ -25,22 +25,30 @@ import (
 	"fay/render/png"
 	"fay/render/sheet"
 	"fay/render/svg"
+	"fay/render/symbol"
 )
+
+// drafting are the words, lines and unit of any drawing; inches print as
+// decimals.
+func drafting(s *config.Settings, unit geometry.Unit) sheet.Options {
+	return sheet.Options{Language: render.Language(s.Language), Drafting: render.Language(s.Style), Unit: unit}
+}
+
+// draftingSizes is drafting where inches print as the settings say.
+func draftingSizes(s *config.Settings, unit geometry.Unit) sheet.Options {
+	o := drafting(s, unit)
+	if unit == geometry.UnitInch && s.Inches == config.Fractions {
+		o.Denominator = s.Denominator
+	}
+	return o
+}
 
 // sheetOptions are the sheet, words and units of the joint's drawings.
 func (j *job) sheetOptions() sheet.Options {
-	s := &j.settings
-	options := sheet.Options{
-		Size:        sheet.Size(strings.ToLower(string(s.Sheet))),
-		Orientation: sheet.Orientation(s.Orientation), Language: render.Language(s.Language),
-	}
-	if j.doc.Units == geometry.UnitInch {
-		options.Unit = geometry.UnitInch
-		if s.Inches == config.Fractions {
-			options.Denominator = s.Denominator
-		}
-	}
-	return options
+	o := draftingSizes(&j.settings, j.doc.Units)
+	o.Size = sheet.Size(strings.ToLower(string(j.settings.Sheet)))
+	o.Orientation = sheet.Orientation(j.settings.Orientation)
+	return o
 }
 
 // work is what the traveler of the joint says.
@@ -65,7 +73,7 @@ func (j *job) work() (sheet.Job, error) {
 	for i := range j.doc.Seams {
 		work.Seams = append(work.Seams, j.doc.Seams[i].Seam)
 	}
-	work.Symbol.Tail.Process = j.processWord(options.Language)
+	work.Symbol.Tail.Process = j.processWord(work.Symbol.System)
 	// A joint whose openings cannot be stepped through has no such table.
 	if table, ok, err := fitup.NewTable(j.doc.Input, fitup.Spec{Units: j.doc.Units}); ok && err == nil {
 		work.FitUp = table
@@ -77,14 +85,14 @@ func (j *job) work() (sheet.Job, error) {
 }
 
 // processWord is how the tail of a welding symbol names the process: letters
-// in US practice, the number of ISO 4063 elsewhere (numbers from memory,
+// with AWS A2.4, the number of ISO 4063 with ISO 2553 (numbers from memory,
 // unverified).
-func (j *job) processWord(l render.Language) string {
+func (j *job) processWord(system symbol.System) string {
 	p, err := config.ParseProcess(j.doc.Filler.Process)
 	if err != nil {
 		p = j.settings.Process
 	}
-	if l == render.LanguageUS {
+	if system == symbol.AWS {
 		return strings.ToUpper(string(p))
 	}
 	if p == config.GTAW {
@@ -118,8 +126,10 @@ func (j *job) heading() sheet.Job {
 	work := sheet.Job{
 		Section: &j.doc.Section, Company: j.settings.Company,
 		Number: t.Job, Part: t.Part, Joint: t.Joint, Revision: t.Revision, Date: t.Date, Planner: t.Planner,
+		Changed: t.Changed, Reason: t.Reason, RevisedBy: t.RevisedBy,
 		Digest: j.doc.Digest,
 	}
+	work.Symbol.System = symbol.System(j.settings.Symbols)
 	if t.Quantity > 0 {
 		work.Quantity = strconv.Itoa(t.Quantity)
 	}

@@ -16,7 +16,6 @@ import (
 	"fay/render/pdf"
 	"fay/render/plot"
 	"fay/render/png"
-	"fay/render/sheet"
 	"fay/render/svg"
 )
 
@@ -57,11 +56,7 @@ func (a *app) drawFitup(f *fitted, o *fitupOptions) error {
 
 // plotStyle is the drafting style of diagrams: that of the traveler.
 func (j *job) plotStyle() render.Style {
-	o := sheet.Options{Language: render.Language(j.settings.Language)}
-	if j.doc.Units == geometry.UnitInch {
-		o.Unit = geometry.UnitInch
-	}
-	return o.Style()
+	return drafting(&j.settings, j.doc.Units).Style()
 }
 
 // plotPage is the sheet of diagrams; they are wider than high unless the

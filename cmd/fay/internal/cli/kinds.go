@@ -3,19 +3,16 @@ package cli
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"fay/config"
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/jointfile"
 	"fay/joints/result"
 	"fay/render"
-	"fay/render/layout"
 	"fay/render/pdf"
 	"fay/render/png"
 	"fay/render/sheet"
@@ -394,12 +391,11 @@ func kindsCSV(w *bytes.Buffer, kinds []kindEntry) error {
 	return t.csv(w)
 }
 
-// The largest room for the picture of a kind, and the margin round it, mm.
+// The largest picture of a kind, mm, and its dots per inch.
 const (
-	pictureWide   = 160
-	pictureHigh   = 110
-	pictureMargin = 5
-	pictureDPI    = 150
+	pictureWide = 170
+	pictureHigh = 120
+	pictureDPI  = 150
 )
 
 // drawKind draws the example of a kind, dimensioned, without a sheet.
@@ -421,7 +417,11 @@ func (a *app) drawKind(o *kindsOptions) error {
 	if err != nil {
 		return fmt.Errorf("example of %s: %w", kind.Name, err)
 	}
-	drawing := picture(kind, &doc.Section, &loaded.Settings)
+	drawing, _, err := sheet.Figure(&doc.Section, draftingSizes(&loaded.Settings, loaded.Settings.Units), pictureWide, pictureHigh)
+	if err != nil {
+		return fmt.Errorf("example of %s: %w", kind.Name, err)
+	}
+	drawing.Title, drawing.Description = kind.Title, kind.Doc+": "+kind.Example
 	var out bytes.Buffer
 	switch format {
 	case "svg":
@@ -444,22 +444,4 @@ func (a *app) drawKind(o *kindsOptions) error {
 	}
 	a.talkf("fay: wrote %s\n", o.output)
 	return nil
-}
-
-// picture lays a section out alone.
-func picture(kind *joints.Kind, section *joints.Section, settings *config.Settings) *render.Drawing {
-	options := sheet.Options{Language: render.Language(settings.Language), Unit: settings.Units}
-	if settings.Units == geometry.UnitInch && settings.Inches == config.Fractions {
-		options.Denominator = settings.Denominator
-	}
-	style := options.Style()
-	figure := layout.Compose(section, &style, pictureWide, pictureHigh)
-	d := &render.Drawing{
-		Width: math.Ceil(figure.Width) + 2*pictureMargin, Height: math.Ceil(figure.Height) + 2*pictureMargin,
-		Title: kind.Title, Description: kind.Doc + ": " + kind.Example, Language: "en",
-	}
-	d.Views, d.Items = figure.Draw(geometry.Point{
-		X: (d.Width - figure.Width) / 2, Y: (d.Height - figure.Height) / 2,
-	})
-	return d
 }

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"fay/config"
-	"fay/geometry"
 	"fay/joints/macro"
 	"fay/joints/result"
 	"fay/render"
@@ -16,7 +15,6 @@ import (
 	"fay/render/pdf"
 	"fay/render/plot"
 	"fay/render/png"
-	"fay/render/sheet"
 	"fay/render/svg"
 )
 
@@ -58,14 +56,7 @@ func macroPicture(pages []*render.Drawing, format string, dpi float64, info pdf.
 func (e *evaluated) overlay() (*render.Drawing, error) {
 	j, rec := e.job, e.report.Record
 	s := &j.settings
-	options := sheet.Options{Language: render.Language(s.Language)}
-	if j.doc.Units == geometry.UnitInch {
-		options.Unit = geometry.UnitInch
-		if s.Inches == config.Fractions {
-			options.Denominator = s.Denominator
-		}
-	}
-	style := options.Style()
+	style := draftingSizes(s, j.doc.Units).Style()
 	page := overlay.A4
 	if s.Sheet == config.Letter {
 		page = overlay.Letter
@@ -174,8 +165,7 @@ func historyPicture(list []macro.History, o *macroOptions, s *config.Settings) (
 	if err != nil {
 		return nil, err
 	}
-	options := sheet.Options{Language: render.Language(s.Language), Unit: s.Units}
-	style := options.Style()
+	style := drafting(s, s.Units).Style()
 	page := plot.A4
 	if s.Sheet == config.Letter {
 		page = plot.Letter

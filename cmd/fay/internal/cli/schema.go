@@ -92,13 +92,16 @@ func (a *app) runSchema(args []string) error {
 // settingForms say how the values of settings are written where that is not
 // plain text. Names, defaults and meanings come from package config.
 var settingForms = map[string]func() *jsonschema.Schema{
-	"units":             func() *jsonschema.Schema { return oneOf("mm", "in") },
-	"inches":            func() *jsonschema.Schema { return oneOf(config.Fractions, config.Decimals) },
-	"denominator":       func() *jsonschema.Schema { return oneOf(2, 4, 8, 16, 32, 64) },
-	"sheet":             func() *jsonschema.Schema { return oneOf(config.A4, config.A3, config.Letter) },
-	"orientation":       func() *jsonschema.Schema { return oneOf(config.Auto, config.Portrait, config.Landscape) },
-	"language":          func() *jsonschema.Schema { return oneOf(config.ISO, config.US) },
-	"style":             func() *jsonschema.Schema { return oneOf(string(config.Auto), string(config.ISO), string(config.US)) },
+	"units":       func() *jsonschema.Schema { return oneOf("mm", "in") },
+	"inches":      func() *jsonschema.Schema { return oneOf(config.Fractions, config.Decimals) },
+	"denominator": func() *jsonschema.Schema { return oneOf(2, 4, 8, 16, 32, 64) },
+	"sheet":       func() *jsonschema.Schema { return oneOf(config.A4, config.A3, config.Letter) },
+	"orientation": func() *jsonschema.Schema { return oneOf(config.Auto, config.Portrait, config.Landscape) },
+	"language":    func() *jsonschema.Schema { return oneOf(config.ISO, config.US) },
+	"style":       func() *jsonschema.Schema { return oneOf(string(config.Auto), string(config.ISO), string(config.US)) },
+	"symbols": func() *jsonschema.Schema {
+		return oneOf(string(config.Auto), string(config.ISO2553A), string(config.ISO2553B), string(config.AWSA24))
+	},
 	"filler.diameter":   settingLength,
 	"filler.length":     settingLength,
 	"filler.stub":       settingLength,
