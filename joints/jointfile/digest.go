@@ -41,7 +41,8 @@ func digest(d *Document) string {
 		}
 	}
 	t := d.Traveler
-	for _, f := range [][2]string{{"job", t.Job}, {"part", t.Part}, {"joint", t.Joint}, {"revision", t.Revision}, {"planner", t.Planner}, {"date", t.Date}} {
+	for _, f := range [][2]string{{"job", t.Job}, {"part", t.Part}, {"joint", t.Joint}, {"revision", t.Revision}, {"planner", t.Planner}, {"date", t.Date},
+		{"changed", t.Changed}, {"reason", t.Reason}, {"revised-by", t.RevisedBy}} {
 		h.line("traveler."+f[0], f[1])
 	}
 	h.number("traveler.quantity", float64(t.Quantity))

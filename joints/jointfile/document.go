@@ -18,6 +18,8 @@ type Traveler struct {
 	Quantity                   int // 0: not given
 	Planner                    string
 	Date                       string // YYYY-MM-DD
+	// Changed is the date of the revision, YYYY-MM-DD, Reason what it is for.
+	Changed, Reason, RevisedBy string
 }
 
 // Filler is what the file says of the rod; what is absent comes from the
@@ -192,6 +194,7 @@ func (r *reading) document(doc *Document) (seamNumbers []int) {
 		Job: r.text("traveler.job"), Part: r.text("traveler.part"), Joint: r.text("traveler.joint"),
 		Revision: r.text("traveler.revision"), Quantity: r.count("traveler.quantity"),
 		Planner: r.text("traveler.planner"), Date: r.date("traveler.date"),
+		Changed: r.date("traveler.changed"), Reason: r.text("traveler.reason"), RevisedBy: r.text("traveler.revised-by"),
 	}
 	doc.Seams, seamNumbers = r.seams()
 	doc.Filler = Filler{

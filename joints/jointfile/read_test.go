@@ -290,6 +290,7 @@ func TestFileFaults(t *testing.T) {
 			{joints.FaultUnknown, "units", "j.yaml:2:8"},
 			{joints.FaultSyntax, "base.thickness", "j.yaml:3:7"},
 		}},
+		{"bad date of a change", "joint: tee\nbase: 8\nstem: 3\nleg: 3\ntraveler: {changed: spring}\n", []fault{{joints.FaultSyntax, "traveler.changed", "j.yaml:5:21"}}},
 		{"bad date", "joint: tee\nbase: 8\nstem: 3\nleg: 3\ntraveler: {date: 3/2/26}\n", []fault{{joints.FaultSyntax, "traveler.date", "j.yaml:5:18"}}},
 		{"seam of no length", "joint: tee\nbase: 8\nstem: 3\nleg: 3\nseam: {length: 0, count: 0}\n", []fault{
 			{joints.FaultRange, "seam.length", "j.yaml:5:16"}, {joints.FaultRange, "seam.count", "j.yaml:5:26"},

@@ -31,6 +31,7 @@ func benchJob(tb testing.TB) sheet.Job {
 	}
 	job.FitUp = table
 	job.Filler = job.Filler[:4]
+	job.Changed = "2025-03-21"
 	job.Reason, job.RevisedBy = "gap opened after the trial piece", "R. Poole"
 	return job
 }
@@ -57,7 +58,7 @@ func TestAnOrdinaryJointFitsOneSheet(t *testing.T) {
 						t.Error(v)
 					}
 					all := strings.Join(texts(sheets), "\n")
-					for _, want := range []string{"Legs to lay by gap, mm", "(plan)", "Hold points", "Cautions", "Fit-up, mm", "gap opened after the trial piece", "1 of 1"} {
+					for _, want := range []string{"Legs to lay by gap, mm", "(plan)", "Hold points", "Cautions", "Fit-up, mm", "gap opened after the trial piece", "2025-03-21", "1 of 1"} {
 						if !strings.Contains(all, want) {
 							t.Errorf("%q is missing", want)
 						}

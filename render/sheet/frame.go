@@ -193,7 +193,7 @@ func (c *composer) revision(q *pen) {
 
 func (c *composer) revisionFields() []field {
 	j := c.job
-	return []field{{"revision", j.Revision, 26, false}, {"changed", j.Changed, 34, false}, {"reason", j.Reason, 84, false}, {"by", j.RevisedBy, 36, false}}
+	return []field{{"revision", j.Revision, 24, false}, {"changed", j.Changed, 46, false}, {"reason", j.Reason, 76, false}, {"by", j.RevisedBy, 34, false}}
 }
 
 // cutFields notes every text that the title block cannot hold.
