@@ -90,15 +90,24 @@ func (d *Drawing) Check() error {
 		c.point(field+".origin", v.Origin)
 	}
 	for i := range d.Items {
-		c.item(fmt.Sprintf("items[%d]", i), &d.Items[i])
+		before := len(c.faults)
+		c.item(&d.Items[i])
+		// Places are named only where something is wrong: nearly never.
+		for _, f := range c.faults[before:] {
+			f.Field = fmt.Sprintf("items[%d]%s", i, f.Field)
+		}
 	}
-	return errors.Join(c.faults...)
+	all := make([]error, len(c.faults))
+	for i, f := range c.faults {
+		all[i] = f
+	}
+	return errors.Join(all...)
 }
 
 type checker struct {
 	layers []Layer
 	views  int
-	faults []error
+	faults []*Fault
 }
 
 func (c *checker) add(code FaultCode, field string, value any, rule string) {
@@ -117,36 +126,39 @@ func (c *checker) point(field string, p geometry.Point) {
 	}
 }
 
-func (c *checker) item(field string, it *Item) {
+func (c *checker) item(it *Item) {
 	if !slices.Contains(c.layers, it.Layer) {
-		c.add(FaultLayer, field+".layer", it.Layer, "a layer is one of Layers()")
+		c.add(FaultLayer, ".layer", it.Layer, "a layer is one of Layers()")
 	}
 	if it.View != NoView && (it.View < 0 || it.View >= c.views) {
-		c.add(FaultView, field+".view", it.View, "a view is listed in the drawing or NoView")
+		c.add(FaultView, ".view", it.View, "a view is listed in the drawing or NoView")
 	}
 	switch {
 	case it.Path == nil && it.Text == nil:
-		c.add(FaultItem, field, "empty", "an item is either a path or a text")
+		c.add(FaultItem, "", "empty", "an item is either a path or a text")
 	case it.Path != nil && it.Text != nil:
-		c.add(FaultItem, field, "a path and a text", "an item is either a path or a text")
+		c.add(FaultItem, "", "a path and a text", "an item is either a path or a text")
 	case it.Path != nil:
-		c.path(field+".path", it.Path)
+		c.path(it.Path)
 	default:
-		c.text(field+".text", it.Text)
+		c.text(it.Text)
 	}
 }
 
-func (c *checker) path(field string, p *Path) {
+func (c *checker) path(p *Path) {
 	for i, e := range p.Edges {
-		at := fmt.Sprintf("%s.edges[%d]", field, i)
-		c.point(at, e.Start())
-		c.point(at, e.End())
+		before := len(c.faults)
+		c.point("", e.Start())
+		c.point("", e.End())
 		switch e.Kind() {
 		case geometry.QuadEdge:
-			c.point(at, e.Control())
+			c.point("", e.Control())
 		case geometry.ArcEdge:
-			c.point(at, e.At(0.5))
+			c.point("", e.At(0.5))
 		case geometry.LineEdge:
+		}
+		for _, f := range c.faults[before:] {
+			f.Field = fmt.Sprintf(".path.edges[%d]", i)
 		}
 	}
 	s := p.Stroke
@@ -154,7 +166,7 @@ func (c *checker) path(field string, p *Path) {
 		return
 	}
 	if !(s.Width > 0 && s.Width <= MaxSide) {
-		c.add(FaultStroke, field+".stroke.width", s.Width, "a pen has a positive, finite width")
+		c.add(FaultStroke, ".path.stroke.width", s.Width, "a pen has a positive, finite width")
 	}
 	if len(s.Dash) == 0 {
 		return
@@ -167,22 +179,22 @@ func (c *checker) path(field string, p *Path) {
 		}
 	}
 	if !(sum >= MinDash && sum <= MaxCoordinate) {
-		c.add(FaultStroke, field+".stroke.dash", s.Dash, fmt.Sprintf("dashes and gaps are not negative and repeat after at least %g mm", MinDash))
+		c.add(FaultStroke, ".path.stroke.dash", s.Dash, fmt.Sprintf("dashes and gaps are not negative and repeat after at least %g mm", MinDash))
 	}
 }
 
-func (c *checker) text(field string, t *Text) {
-	c.point(field+".at", t.At)
+func (c *checker) text(t *Text) {
+	c.point(".text.at", t.At)
 	if !(t.Height > 0 && t.Height <= MaxSide) {
-		c.add(FaultText, field+".height", t.Height, "lettering has a positive, finite height")
+		c.add(FaultText, ".text.height", t.Height, "lettering has a positive, finite height")
 	}
 	if !(t.Halo >= 0 && t.Halo <= MaxSide) {
-		c.add(FaultText, field+".halo", t.Halo, "a halo is not negative and finite")
+		c.add(FaultText, ".text.halo", t.Halo, "a halo is not negative and finite")
 	}
 	if !t.Angle.IsFinite() {
-		c.add(FaultText, field+".angle", t.Angle.Degrees(), "an angle is finite")
+		c.add(FaultText, ".text.angle", t.Angle.Degrees(), "an angle is finite")
 	}
 	if len(t.Content) > MaxText {
-		c.add(FaultText, field+".content", fmt.Sprintf("%d bytes", len(t.Content)), fmt.Sprintf("a text has at most %d bytes", MaxText))
+		c.add(FaultText, ".text.content", fmt.Sprintf("%d bytes", len(t.Content)), fmt.Sprintf("a text has at most %d bytes", MaxText))
 	}
 }

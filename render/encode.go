@@ -2,6 +2,7 @@ package render
 
 import (
 	"bytes"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 
@@ -164,4 +165,6 @@ func (a Align) String() string {
 }
 
 // String writes the colour as #rrggbb.
-func (i Ink) String() string { return fmt.Sprintf("#%02x%02x%02x", i.R, i.G, i.B) }
+func (i Ink) String() string {
+	return "#" + hex.EncodeToString([]byte{i.R, i.G, i.B})
+}

@@ -81,10 +81,12 @@ func Write(w io.Writer, d *render.Drawing, opts Options) error {
 	e := &entities{file: file{make([]byte, 0, usual)}, places: places, box: geometry.EmptyBox(), used: map[render.Layer]bool{}}
 	// One block of entities per layer, in drawing order: readers draw in the
 	// order of the file.
-	for _, items := range d.ByLayer() {
-		for _, it := range items {
-			e.item(d, it, opts.Sheet)
-		}
+	for layer, items := range d.ByLayer() {
+		e.on(layer, func() {
+			for _, it := range items {
+				e.item(d, it, opts.Sheet)
+			}
+		})
 	}
 	e.notes(opts.Notes)
 	f := &file{}

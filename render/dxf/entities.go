@@ -27,8 +27,19 @@ type entities struct {
 	box    geometry.Box // of everything written
 	used   map[render.Layer]bool
 	types  []lineType
+	layer  cadLayer // of what is written now
 
 	contour []geometry.Edge // the one at hand, its room used again
+}
+
+// on writes to a layer, which is used where anything came of it.
+func (e *entities) on(layer render.Layer, write func()) {
+	before := len(e.data)
+	e.layer = layerOf(layer)
+	write()
+	if len(e.data) > before {
+		e.used[layer] = true
+	}
 }
 
 func (e *entities) item(d *render.Drawing, it *render.Item, sheet bool) {
@@ -41,7 +52,7 @@ func (e *entities) item(d *render.Drawing, it *render.Item, sheet bool) {
 	}
 	p := &e.places[n]
 	if it.Path != nil {
-		e.path(it.Layer, it.Path, p)
+		e.path(it.Path, p)
 		return
 	}
 	t := *it.Text
@@ -49,7 +60,7 @@ func (e *entities) item(d *render.Drawing, it *render.Item, sheet bool) {
 		// The scale in a title is that of the paper.
 		t.Content = d.Views[it.View].Name
 	}
-	e.lettering(it.Layer, &t, p)
+	e.lettering(&t, p)
 }
 
 // titleRole is the role of the heading of a view.
@@ -69,7 +80,7 @@ func centreOf(e *geometry.Edge) geometry.Point {
 	return c
 }
 
-func (e *entities) path(layer render.Layer, p *render.Path, at *place) {
+func (e *entities) path(p *render.Path, at *place) {
 	if !visible(p) {
 		return
 	}
@@ -82,19 +93,19 @@ func (e *entities) path(layer render.Layer, p *render.Path, at *place) {
 	for c := range e.contours(p.Edges, closed, at) {
 		switch {
 		case arrowhead(p) && triangle(c):
-			e.solid(layer, c)
+			e.solid(c)
 			if !marks(p.Stroke) {
 				continue
 			}
 		case !marks(p.Stroke):
 			if circle(c) {
-				e.circle(layer, pen, c)
+				e.circle(pen, c)
 			} else {
-				e.polyline(layer, pen, c, true)
+				e.polyline(pen, c, true)
 			}
 			continue
 		}
-		e.stroke(layer, pen, c)
+		e.stroke(pen, c)
 	}
 }
 
@@ -144,76 +155,75 @@ func circle(c []geometry.Edge) bool {
 }
 
 // stroke draws a contour edge by edge; curves in a row are one polyline.
-func (e *entities) stroke(layer render.Layer, pen string, c []geometry.Edge) {
+func (e *entities) stroke(pen string, c []geometry.Edge) {
 	if circle(c) {
-		e.circle(layer, pen, c)
+		e.circle(pen, c)
 		return
 	}
 	for i := 0; i < len(c); i++ {
 		switch c[i].Kind() {
 		case geometry.LineEdge:
-			e.line(layer, pen, &c[i])
+			e.line(pen, &c[i])
 		case geometry.ArcEdge:
 			if c[i].Radius() > largestRadius {
-				e.polyline(layer, pen, c[i:i+1], false)
+				e.polyline(pen, c[i:i+1], false)
 			} else {
-				e.arc(layer, pen, &c[i])
+				e.arc(pen, &c[i])
 			}
 		case geometry.QuadEdge:
 			end := i + 1
 			for end < len(c) && c[end].Kind() == geometry.QuadEdge {
 				end++
 			}
-			e.polyline(layer, pen, c[i:end], false)
+			e.polyline(pen, c[i:end], false)
 			i = end - 1
 		}
 	}
 }
 
 // begin opens an entity.
-func (e *entities) begin(kind string, layer render.Layer, pen string) {
-	e.used[layer] = true
+func (e *entities) begin(kind string, pen string) {
 	e.text(0, kind)
-	e.text(8, layerOf(layer).name)
+	e.text(8, e.layer.name)
 	if pen != continuous {
 		e.text(6, pen)
 	}
 }
 
-func (e *entities) line(layer render.Layer, pen string, g *geometry.Edge) {
+func (e *entities) line(pen string, g *geometry.Edge) {
 	e.box = e.box.Expand(g.Start()).Expand(g.End())
-	e.begin("LINE", layer, pen)
+	e.begin("LINE", pen)
 	e.point(10, g.Start())
 	e.point(11, g.End())
 }
 
 // arc writes an arc, which the format runs counter-clockwise from its first
 // angle to its second.
-func (e *entities) arc(layer render.Layer, pen string, g *geometry.Edge) {
+func (e *entities) arc(pen string, g *geometry.Edge) {
 	e.box = e.box.Union(g.Bounds())
 	c := centreOf(g)
 	from, to := g.Start(), g.End()
 	if g.Sweep() < 0 {
 		from, to = to, from
 	}
-	e.begin("ARC", layer, pen)
+	e.begin("ARC", pen)
 	e.point(10, c)
 	e.real(40, g.Radius())
 	e.angle(50, from.Sub(c).Angle())
 	e.angle(51, to.Sub(c).Angle())
 }
 
-func (e *entities) circle(layer render.Layer, pen string, c []geometry.Edge) {
+func (e *entities) circle(pen string, c []geometry.Edge) {
 	for i := range c {
 		e.box = e.box.Union(c[i].Bounds())
 	}
-	e.begin("CIRCLE", layer, pen)
+	e.begin("CIRCLE", pen)
 	e.point(10, centreOf(&c[0]))
 	e.real(40, c[0].Radius())
 }
 
-func (e *entities) solid(layer render.Layer, c []geometry.Edge) {
-	e.begin("SOLID", layer, continuous)
+func (e *entities) solid(c []geometry.Edge) {
+	e.begin("SOLID", continuous)
 	for i := range c {
 		e.box = e.box.Expand(c[i].Start())
 		e.point(10+i, c[i].Start())
@@ -224,12 +234,12 @@ func (e *entities) solid(layer render.Layer, c []geometry.Edge) {
 
 // polyline writes a contour as one polyline, arcs as bulges, curves flattened.
 // A closed one does not repeat its first vertex.
-func (e *entities) polyline(layer render.Layer, pen string, c []geometry.Edge, closed bool) {
+func (e *entities) polyline(pen string, c []geometry.Edge, closed bool) {
 	flags := 0
 	if closed {
 		flags = 1
 	}
-	e.begin("POLYLINE", layer, pen)
+	e.begin("POLYLINE", pen)
 	e.integer(66, 1) // vertices follow
 	e.point(10, geometry.Point{})
 	e.integer(70, flags)
@@ -239,26 +249,26 @@ func (e *entities) polyline(layer render.Layer, pen string, c []geometry.Edge, c
 		switch g.Kind() {
 		case geometry.QuadEdge:
 			for _, p := range g.Flatten(FlattenTolerance) {
-				e.vertex(layer, p, 0)
+				e.vertex(p, 0)
 			}
 		case geometry.ArcEdge:
 			// The bulge is the tangent of a quarter of the sweep, positive
 			// counter-clockwise: the sagitta over half the chord.
-			e.vertex(layer, g.Start(), 2*g.Sagitta()/g.Start().Dist(g.End()))
+			e.vertex(g.Start(), 2*g.Sagitta()/g.Start().Dist(g.End()))
 		case geometry.LineEdge:
-			e.vertex(layer, g.Start(), 0)
+			e.vertex(g.Start(), 0)
 		}
 	}
 	if !closed {
-		e.vertex(layer, c[len(c)-1].End(), 0)
+		e.vertex(c[len(c)-1].End(), 0)
 	}
 	e.text(0, "SEQEND")
-	e.text(8, layerOf(layer).name)
+	e.text(8, e.layer.name)
 }
 
-func (e *entities) vertex(layer render.Layer, p geometry.Point, bulge float64) {
+func (e *entities) vertex(p geometry.Point, bulge float64) {
 	e.text(0, "VERTEX")
-	e.text(8, layerOf(layer).name)
+	e.text(8, e.layer.name)
 	e.point(10, p)
 	if bulge != 0 {
 		e.real(42, bulge)
@@ -267,7 +277,7 @@ func (e *entities) vertex(layer render.Layer, p geometry.Point, bulge float64) {
 
 // lettering writes a text, in pieces where it is too long for the format, each
 // fitted between the ends it has on paper.
-func (e *entities) lettering(layer render.Layer, t *render.Text, at *place) {
+func (e *entities) lettering(t *render.Text, at *place) {
 	if blank(t.Content) || !(t.Height/at.scale > meet) {
 		return
 	}
@@ -281,7 +291,7 @@ func (e *entities) lettering(layer render.Layer, t *render.Text, at *place) {
 		to := lettering.Measure(t.Content[:piece.end], t.Face, t.Height)
 		a, b := at.point(origin.Add(along.Scale(from))), at.point(origin.Add(along.Scale(to)))
 		from = to
-		e.begin("TEXT", layer, continuous)
+		e.begin("TEXT", continuous)
 		e.point(10, a)
 		e.real(40, t.Height/at.scale)
 		e.text(1, piece.code)
@@ -303,9 +313,11 @@ func (e *entities) notes(lines []string) {
 	}
 	at := place{scale: e.places[0].scale}
 	left, under := e.box.Min.X*at.scale, e.box.Min.Y*at.scale-gutter
-	for i, line := range lines {
-		e.lettering(render.LayerText, &render.Text{
-			At: geometry.Point{X: left, Y: under - float64(i)*pitch*noteHeight}, Height: noteHeight, Content: line,
-		}, &at)
-	}
+	e.on(render.LayerText, func() {
+		for i, line := range lines {
+			e.lettering(&render.Text{
+				At: geometry.Point{X: left, Y: under - float64(i)*pitch*noteHeight}, Height: noteHeight, Content: line,
+			}, &at)
+		}
+	})
 }

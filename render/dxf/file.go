@@ -1,11 +1,13 @@
 package dxf
 
 import (
+	"bytes"
 	"math"
 	"strconv"
 
 	"fay/geometry"
 	"fay/render"
+	"fay/render/internal/number"
 )
 
 // file writes groups: a code on a line of its own, its value on the next.
@@ -53,24 +55,16 @@ func (f *file) real(c int, v float64) {
 // negative zero.
 func appendReal(dst []byte, v float64) []byte {
 	const (
-		unit  = 1_000_000_000 // 1 with its decimals
-		large = 9e9           // from here on 64 bits do not hold the decimals
+		decimals = 9
+		large    = 9e9 // from here on 64 bits do not hold the decimals
 	)
 	if !(math.Abs(v) < large) {
 		return strconv.AppendFloat(dst, v, 'f', 1, 64)
 	}
-	n := int64(math.Round(v * unit))
-	if n < 0 {
-		dst, n = append(dst, '-'), -n
-	}
-	dst = strconv.AppendInt(dst, n/unit, 10)
-	// A one before the decimals keeps their leading zeros; the point takes its
-	// place.
 	at := len(dst)
-	dst = strconv.AppendInt(dst, unit+n%unit, 10)
-	dst[at] = '.'
-	for dst[len(dst)-1] == '0' && dst[len(dst)-2] != '.' {
-		dst = dst[:len(dst)-1]
+	dst = number.Append(dst, v, decimals)
+	if bytes.IndexByte(dst[at:], '.') < 0 {
+		dst = append(dst, ".0"...)
 	}
 	return dst
 }

@@ -34,7 +34,8 @@ func Write(w io.Writer, d *render.Drawing) error {
 	if err := d.Check(); err != nil {
 		return err
 	}
-	f := &file{height: number.Round(d.Height, pen.Decimals)}
+	const usual = 1 << 17 // bytes of an ordinary sheet
+	f := &file{Buffer: number.NewBuffer(usual), height: number.Round(d.Height, pen.Decimals)}
 	f.head(d)
 	f.glyphs(d)
 	for layer, items := range d.ByLayer() {
@@ -123,15 +124,20 @@ func (f *file) path(p *render.Path) {
 }
 
 func (f *file) ink(attribute string, i render.Ink) {
-	f.Text(" " + attribute + `="` + i.String() + `"`)
+	f.Byte(' ')
+	f.Text(attribute)
+	f.Text(`="`)
+	f.Text(i.String())
+	f.Byte('"')
 }
 
 func (f *file) text(t *render.Text) {
 	if t.Content == "" {
 		return
 	}
-	f.Text(`<g class="text">`)
-	f.Text("<title>" + escape(t.Content) + "</title>")
+	f.Text(`<g class="text"><title>`)
+	f.Text(escape(t.Content))
+	f.Text("</title>")
 	if t.Halo > 0 {
 		f.halo(t)
 	}
@@ -219,7 +225,9 @@ func (f *file) glyphs(d *render.Drawing) {
 			if data := font.SVG(lettering.Glyph(g)); data != "" {
 				f.Text(`<path id="`)
 				f.name(font, lettering.Glyph(g))
-				f.Text(`" d="` + data + "\"/>\n")
+				f.Text(`" d="`)
+				f.Text(data)
+				f.Text("\"/>\n")
 			}
 		}
 	}

@@ -3,6 +3,9 @@ package number
 // Buffer collects the text of a file; writing to memory cannot fail.
 type Buffer struct{ data []byte }
 
+// NewBuffer makes a buffer with room for some bytes.
+func NewBuffer(room int) Buffer { return Buffer{make([]byte, 0, room)} }
+
 // Bytes gives what was written.
 func (b *Buffer) Bytes() []byte { return b.data }
 

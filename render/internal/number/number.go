@@ -39,13 +39,9 @@ func Round(v float64, decimals int) float64 {
 	return r
 }
 
-func pow10(n int) int64 {
-	p := int64(1)
-	for range n {
-		p *= 10
-	}
-	return p
-}
+var powers = [...]int64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9}
+
+func pow10(n int) int64 { return powers[n] }
 
 func appendScaled(dst []byte, v int64, decimals int) []byte {
 	if v < 0 {
