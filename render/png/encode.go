@@ -63,19 +63,20 @@ func deflate(img *image.RGBA, channels int) []byte {
 		panic("png: " + err.Error()) // the level is a constant
 	}
 	row := make([]byte, 1+channels*width)
-	above := make([]byte, channels*width)
-	row[0] = up
+	above := make([]byte, 4*width) // of the first row is black
 	for y := range height {
-		pix := img.Pix[y*img.Stride:]
-		i := 0
-		for x := range width {
-			for c := range channels {
-				v := pix[4*x+c]
-				row[1+i] = v - above[i]
-				above[i] = v
-				i++
+		pix := img.Pix[y*img.Stride:][:4*width]
+		clear(row)
+		row[0] = up
+		// Most rows of a sheet are those above them.
+		if !bytes.Equal(pix, above) {
+			for x := range width {
+				for c := range channels {
+					row[1+channels*x+c] = pix[4*x+c] - above[4*x+c]
+				}
 			}
 		}
+		above = pix
 		// A bytes.Buffer takes everything.
 		_, _ = z.Write(row)
 	}
