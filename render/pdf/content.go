@@ -13,13 +13,17 @@ import (
 // operator scales the page.
 type content struct {
 	number.Buffer
-	fonts []*font
-	at    geometry.Point
+	at geometry.Point
 
 	// The graphics state, so that only changes are written.
 	fill, stroke render.Ink
 	width        float64
 	dash         []float64
+}
+
+func newContent() *content {
+	const usual = 1 << 16 // bytes of an ordinary sheet
+	return &content{Buffer: number.NewBuffer(usual)}
 }
 
 var paper = render.Ink{R: 255, G: 255, B: 255}
@@ -80,8 +84,9 @@ func (c *content) text(t *render.Text) {
 	cos, sin := t.Angle.Cos(), t.Angle.Sin()
 	c.Text("BT ")
 	for _, run := range runs {
-		f := c.fonts[run.Font.Index]
-		c.Text("/" + f.name + " ")
+		c.Byte('/')
+		c.Text(nameOf(run.Font))
+		c.Byte(' ')
 		c.Number(run.Font.Scale(t.Height)*run.Font.Units, 4)
 		c.Text(" Tf ")
 		for _, v := range [...]float64{cos, sin, -sin, cos} {
@@ -90,7 +95,7 @@ func (c *content) text(t *render.Text) {
 		}
 		c.point(o.Add(geometry.Polar(run.X*t.Height, t.Angle)))
 		c.Text("Tm ")
-		c.show(f, run, t.Height)
+		c.show(run, t.Height)
 		c.Byte('\n')
 	}
 	c.Text("ET\n")

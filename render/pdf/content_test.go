@@ -19,15 +19,7 @@ import (
 func stream(t *testing.T, items ...render.Item) string {
 	t.Helper()
 	d := &render.Drawing{Width: 100, Height: 50, Items: items}
-	doc := &document{file: newFile(), fonts: collect([]*render.Drawing{d})}
-	for _, f := range doc.fonts {
-		if f != nil {
-			if err := doc.embed(f); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
-	c := &content{fonts: doc.fonts}
+	c := newContent()
 	c.drawing(d)
 	_, rest, _ := strings.Cut(string(c.Bytes()), "\n")
 	return rest
@@ -77,14 +69,9 @@ func TestPenEndsWhereMeasured(t *testing.T) {
 			for i, part := range strings.Split(out, "TJ")[:len(line.Runs())] {
 				run := line.Runs()[i]
 				advance := make(map[string]float64)
-				fonts := collect([]*render.Drawing{{Items: []render.Item{{Text: &text}}}})
-				doc := &document{file: newFile()}
-				if err := doc.embed(fonts[run.Font.Index]); err != nil {
-					t.Fatal(err)
-				}
 				want := 0.0
 				for _, g := range run.Glyphs {
-					advance[fmt.Sprintf("%04X", fonts[run.Font.Index].codes[g.Glyph])] = run.Font.Advance(g.Glyph)
+					advance[fmt.Sprintf("%04X", g.Glyph)] = run.Font.Advance(g.Glyph)
 					want += g.Advance
 				}
 				got := 0.0

@@ -2,7 +2,9 @@
 // text that can be selected and searched.
 //
 // Pages are drawn in millimetres; the fonts of the lettering are embedded, cut
-// down to the glyphs used, with a table from glyphs to characters. The file
+// down to the glyphs used, with a table from glyphs to characters. A drawing
+// becomes a [Page] by itself, so that pages can be made on several processors
+// and kept in little memory. The file
 // asks viewers not to scale when printing, carries one fixed date, and gives
 // the same bytes for the same drawings.
 //

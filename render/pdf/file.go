@@ -52,12 +52,14 @@ func (f *file) end() { f.buf.WriteString("\nendobj\n") }
 
 // stream writes a compressed stream; entries are further entries of its
 // dictionary.
-func (f *file) stream(entries string, data []byte) ref {
-	packed := pack(data)
+func (f *file) stream(entries string, data []byte) ref { return f.packed(entries, pack(data)) }
+
+// packed writes a stream that is compressed already.
+func (f *file) packed(entries string, data []byte) ref {
 	r := f.next()
 	f.begin(r)
-	f.printf("<<%s/Filter/FlateDecode/Length %d>>stream\n", entries, len(packed))
-	f.buf.Write(packed)
+	f.printf("<<%s/Filter/FlateDecode/Length %d>>stream\n", entries, len(data))
+	f.buf.Write(data)
 	f.buf.WriteString("\nendstream")
 	f.end()
 	return r

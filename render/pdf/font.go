@@ -2,9 +2,11 @@ package pdf
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"unicode/utf16"
 
 	"fay/render/internal/number"
@@ -13,42 +15,36 @@ import (
 
 // font is a font of the lettering as one file uses it.
 type font struct {
-	source *lettering.Font
-	name   string // in the resources
+	usage  // of all pages
 	ref    ref
-	runes  map[lettering.Glyph]rune // what the used glyphs stand for
-	glyphs []lettering.Glyph        // used glyphs in their order
-	codes  map[lettering.Glyph]int  // their numbers in the embedded program
+	glyphs []lettering.Glyph // used glyphs in their order
 }
 
 func newFont(source *lettering.Font) *font {
-	return &font{
-		source: source,
-		name:   fmt.Sprintf("F%d", source.Index),
-		runes:  make(map[lettering.Glyph]rune),
-	}
+	return &font{usage: usage{source, make(map[lettering.Glyph]rune)}}
 }
 
-// embed writes the font: a composite font whose codes are the glyph numbers of
-// the embedded program (ISO 32000-1, 9.7).
+// nameOf is the name of a font in the resources.
+func nameOf(f *lettering.Font) string { return "F" + strconv.Itoa(f.Index) }
+
+// embed writes the font: a composite font (ISO 32000-1, 9.7) whose codes are the
+// glyph numbers of the lettering's own font, so that a page's content does not
+// hang on what other pages use.
 func (d *document) embed(f *font) error {
 	f.glyphs = slices.Sorted(maps.Keys(f.runes))
-	program, err := f.source.Subset(f.glyphs)
+	program, err := f.font.Subset(f.glyphs)
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
-	f.codes = make(map[lettering.Glyph]int, len(f.glyphs))
-	for i, g := range f.glyphs {
-		f.codes[g] = program.Codes[i]
-	}
-	kind, key, entries, toGlyph := "CIDFontType2", "FontFile2", fmt.Sprintf("/Length1 %d", len(program.Data)), "/CIDToGIDMap/Identity"
-	if program.CFF {
-		kind, key, entries, toGlyph = "CIDFontType0", "FontFile3", "/Subtype/CIDFontType0C", ""
+	kind, key, entries, toGlyph := "CIDFontType0", "FontFile3", "/Subtype/CIDFontType0C", ""
+	if !program.CFF {
+		kind, key, entries = "CIDFontType2", "FontFile2", fmt.Sprintf("/Length1 %d", len(program.Data))
+		toGlyph = fmt.Sprintf("/CIDToGIDMap %d 0 R", d.stream("", f.toProgram(program.Codes)))
 	}
 	data := d.stream(entries, program.Data)
 	unicode := d.stream("", f.unicode())
 	// The tag of six letters tells subsets of a font apart within one file.
-	base := fmt.Sprintf("SUBSE%s+%s", string("ABCD"[f.source.Index]), f.source.Name)
+	base := fmt.Sprintf("SUBSE%s+%s", string("ABCD"[f.font.Index]), f.font.Name)
 
 	descriptor := d.next()
 	d.begin(descriptor)
@@ -73,8 +69,8 @@ func (d *document) embed(f *font) error {
 	d.printf("/CIDSystemInfo<</Registry(Adobe)/Ordering(Identity)/Supplement 0>>")
 	d.printf("/FontDescriptor %d 0 R/DW 0/W[", descriptor)
 	for _, g := range f.glyphs {
-		d.printf("%d[", f.codes[g])
-		d.number(f.source.Advance(g)*1000/f.source.Units, 2)
+		d.printf("%d[", g)
+		d.number(f.font.Advance(g)*1000/f.font.Units, 2)
 		d.printf("]")
 	}
 	d.printf("]>>")
@@ -85,6 +81,19 @@ func (d *document) embed(f *font) error {
 	d.printf("<</Type/Font/Subtype/Type0/BaseFont/%s/Encoding/Identity-H/DescendantFonts[%d 0 R]/ToUnicode %d 0 R>>", base, descendant, unicode)
 	d.end()
 	return nil
+}
+
+// toProgram is the table from codes to the glyphs of the embedded program, two
+// bytes a code.
+func (f *font) toProgram(numbers []int) []byte {
+	var table []byte
+	if n := len(f.glyphs); n > 0 {
+		table = make([]byte, 2*(int(f.glyphs[n-1])+1))
+	}
+	for i, g := range f.glyphs {
+		binary.BigEndian.PutUint16(table[2*int(g):], uint16(numbers[i])) //nolint:gosec // a font has at most 65536 glyphs
+	}
+	return table
 }
 
 // unicode is the table from codes to characters, for selecting and searching.
@@ -98,7 +107,7 @@ func (f *font) unicode() []byte {
 	for chunk := range slices.Chunk(f.glyphs, block) {
 		fmt.Fprintf(&b, "%d beginbfchar\n", len(chunk))
 		for _, g := range chunk {
-			fmt.Fprintf(&b, "<%04X><", f.codes[g])
+			fmt.Fprintf(&b, "<%04X><", g)
 			for _, u := range utf16.AppendRune(nil, f.runes[g]) {
 				fmt.Fprintf(&b, "%04X", u)
 			}
@@ -112,8 +121,8 @@ func (f *font) unicode() []byte {
 
 // show writes a run: codes, and between them what kerning and marks move the
 // pen beyond the glyph's own width. Texts are in mm.
-func (c *content) show(f *font, run lettering.Run, height float64) {
-	perEm := 1000 / f.source.Units
+func (c *content) show(run lettering.Run, height float64) {
+	perEm := 1000 / run.Font.Units
 	shift, rise := 0.0, 0.0 // pending move to the left in font units; height over the base line
 	open := false
 	c.Byte('[')
@@ -124,7 +133,7 @@ func (c *content) show(f *font, run lettering.Run, height float64) {
 				open = false
 			}
 			c.Text("]TJ ")
-			c.Number(g.DY*f.source.Scale(height), 3)
+			c.Number(g.DY*run.Font.Scale(height), 3)
 			c.Text(" Ts[")
 			rise = g.DY
 		}
@@ -141,8 +150,8 @@ func (c *content) show(f *font, run lettering.Run, height float64) {
 			c.Byte('<')
 			open = true
 		}
-		c.Code(f.codes[g.Glyph])
-		shift += g.DX + f.source.Advance(g.Glyph) - g.Advance
+		c.Code(int(g.Glyph))
+		shift += g.DX + run.Font.Advance(g.Glyph) - g.Advance
 	}
 	if open {
 		c.Byte('>')

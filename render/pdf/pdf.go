@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"fay/render"
-	"fay/render/lettering"
 )
 
 // Info is what the file says about itself. An empty field is left out; an
@@ -26,14 +25,22 @@ const pointsPerMm = 72 / 25.4
 // Write writes the drawings as pages. It fails before the first byte when there
 // is no page or a drawing has faults (see render.Drawing.Check), and with the
 // writer's error.
-func Write(w io.Writer, pages []*render.Drawing, info Info) error {
-	if len(pages) == 0 {
-		return errors.New("pdf: a file needs at least one page")
-	}
-	for i, d := range pages {
-		if err := d.Check(); err != nil {
+func Write(w io.Writer, drawings []*render.Drawing, info Info) error {
+	pages := make([]*Page, len(drawings))
+	for i, d := range drawings {
+		var err error
+		if pages[i], err = NewPage(d); err != nil {
 			return fmt.Errorf("pdf: page %d: %w", i+1, err)
 		}
+	}
+	return WritePages(w, pages, info)
+}
+
+// WritePages writes pages that were made before. It fails when there is none,
+// and with the writer's error.
+func WritePages(w io.Writer, pages []*Page, info Info) error {
+	if len(pages) == 0 {
+		return errors.New("pdf: a file needs at least one page")
 	}
 	doc := &document{file: newFile(), fonts: collect(pages)}
 	if err := doc.write(pages, info); err != nil {
@@ -56,7 +63,7 @@ const (
 	reserved = int(refPages)
 )
 
-func (d *document) write(pages []*render.Drawing, info Info) error {
+func (d *document) write(pages []*Page, info Info) error {
 	for _, f := range d.fonts {
 		if f != nil {
 			if err := d.embed(f); err != nil {
@@ -80,7 +87,7 @@ func (d *document) write(pages []*render.Drawing, info Info) error {
 	outlines := d.outlines(pages, refs)
 	d.catalog(pages[0], len(pages), outlines)
 	if info.Title == "" {
-		info.Title = pages[0].Title
+		info.Title = pages[0].title
 	}
 	d.info(info)
 	d.finish()
@@ -93,30 +100,28 @@ func (d *document) resources() string {
 	b.WriteString("<</Font<<")
 	for _, f := range d.fonts {
 		if f != nil {
-			fmt.Fprintf(&b, "/%s %d 0 R", f.name, f.ref)
+			fmt.Fprintf(&b, "/%s %d 0 R", nameOf(f.font), f.ref)
 		}
 	}
 	b.WriteString(">>>>")
 	return b.String()
 }
 
-func (d *document) page(p *render.Drawing, resources string) ref {
-	c := &content{fonts: d.fonts}
-	c.drawing(p)
-	stream := d.stream("", c.Bytes())
+func (d *document) page(p *Page, resources string) ref {
+	stream := d.packed("", p.content)
 	r := d.next()
 	d.begin(r)
 	d.printf("<</Type/Page/Parent %d 0 R/MediaBox[0 0 ", refPages)
-	d.number(p.Width*pointsPerMm, 4)
+	d.number(p.width*pointsPerMm, 4)
 	d.printf(" ")
-	d.number(p.Height*pointsPerMm, 4)
+	d.number(p.height*pointsPerMm, 4)
 	d.printf("]/Resources%s/Contents %d 0 R>>", resources, stream)
 	d.end()
 	return r
 }
 
 // outlines writes one bookmark per page; a single page needs none.
-func (d *document) outlines(pages []*render.Drawing, refs []ref) ref {
+func (d *document) outlines(pages []*Page, refs []ref) ref {
 	if len(pages) < 2 {
 		return 0
 	}
@@ -129,7 +134,7 @@ func (d *document) outlines(pages []*render.Drawing, refs []ref) ref {
 	for i, p := range pages {
 		r := d.next()
 		d.begin(r)
-		title := p.Title
+		title := p.title
 		if title == "" {
 			title = fmt.Sprintf("%d", i+1)
 		}
@@ -146,12 +151,12 @@ func (d *document) outlines(pages []*render.Drawing, refs []ref) ref {
 	return root
 }
 
-func (d *document) catalog(first *render.Drawing, pages int, outlines ref) {
+func (d *document) catalog(first *Page, pages int, outlines ref) {
 	d.begin(refCatalog)
 	d.printf("<</Type/Catalog/Pages %d 0 R", refPages)
 	d.printf("/ViewerPreferences<</PrintScaling/None/DisplayDocTitle true>>")
-	if first.Language != "" {
-		d.printf("/Lang%s", text(first.Language))
+	if first.language != "" {
+		d.printf("/Lang%s", text(first.language))
 	}
 	if pages > 1 {
 		d.printf("/PageLabels<</Nums[0<</S/D>>]>>/PageMode/UseOutlines/Outlines %d 0 R", outlines)
@@ -174,33 +179,24 @@ func (d *document) info(info Info) {
 	d.end()
 }
 
-// collect finds the glyphs the pages use.
-func collect(pages []*render.Drawing) []*font {
+// collect joins what the pages use of each font.
+func collect(pages []*Page) []*font {
 	var fonts []*font
 	for _, p := range pages {
-		for i := range p.Items {
-			if t := p.Items[i].Text; t != nil {
-				for _, run := range t.Line().Runs() {
-					fonts = use(fonts, run)
-				}
+		for n := range p.glyphs {
+			used := &p.glyphs[n]
+			if used.font == nil {
+				continue
 			}
-		}
-	}
-	return fonts
-}
-
-func use(fonts []*font, run lettering.Run) []*font {
-	for len(fonts) <= run.Font.Index {
-		fonts = append(fonts, nil)
-	}
-	f := fonts[run.Font.Index]
-	if f == nil {
-		f = newFont(run.Font)
-		fonts[run.Font.Index] = f
-	}
-	for _, g := range run.Glyphs {
-		if _, ok := f.runes[g.Glyph]; !ok {
-			f.runes[g.Glyph] = g.Rune
+			for len(fonts) <= n {
+				fonts = append(fonts, nil)
+			}
+			if fonts[n] == nil {
+				fonts[n] = newFont(used.font)
+			}
+			for g, r := range used.runes {
+				fonts[n].add(g, r)
+			}
 		}
 	}
 	return fonts

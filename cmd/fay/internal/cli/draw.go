@@ -145,7 +145,7 @@ func (a *app) runDraw(o *drawOptions) error {
 	if err != nil {
 		return err
 	}
-	a.warnLettering(pages)
+	a.warnLettering(undrawn(pages))
 	if err := a.hand(o.output, data); err != nil {
 		return err
 	}

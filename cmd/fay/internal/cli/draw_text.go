@@ -73,9 +73,8 @@ func (a *app) variable(name string) string {
 	return ""
 }
 
-// warnLettering names the characters that the lettering cannot draw and prints
-// a mark in place of.
-func (a *app) warnLettering(pages []*render.Drawing) {
+// undrawn lists the characters of drawings that the lettering lacks.
+func undrawn(pages []*render.Drawing) []rune {
 	var missing []rune
 	for _, d := range pages {
 		for i := range d.Items {
@@ -84,6 +83,12 @@ func (a *app) warnLettering(pages []*render.Drawing) {
 			}
 		}
 	}
+	return missing
+}
+
+// warnLettering names the characters that the lettering cannot draw and prints
+// a mark in place of.
+func (a *app) warnLettering(missing []rune) {
 	slices.Sort(missing)
 	missing = slices.Compact(missing)
 	if len(missing) == 0 {

@@ -154,7 +154,6 @@ const batchSize = 32
 // collected, and in all no more than a machine of a shop will not miss.
 const (
 	collecting   = 400 // percent
-	sparing      = 40  // where sheets are kept
 	streamMemory = 80 << 20
 )
 
@@ -218,12 +217,9 @@ func (r *jobRun) stream() error {
 
 // whole collects all joints, then writes.
 func (r *jobRun) whole() error {
-	size := 1
+	size := batchSize
 	if r.works.draw {
-		// Sheets are kept, so that garbage may not be as much again.
-		defer debug.SetGCPercent(debug.SetGCPercent(sparing))
-	} else {
-		size = batchSize
+		size = 1
 	}
 	var done []jobDone
 	err := r.each(size, nil, func(b *jobBatch) error {

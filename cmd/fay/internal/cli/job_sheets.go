@@ -28,13 +28,24 @@ func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
 	if cover, err = r.cover(done, res, sheets); err != nil {
 		return nil, err
 	}
-	pages := make([]*render.Drawing, 0, next-1)
-	pages = append(pages, cover...)
+	pages := make([]*pdf.Page, 0, next-1)
+	for _, d := range cover {
+		page, err := pdf.NewPage(d)
+		if err != nil {
+			return nil, fmt.Errorf("draw: %w", err)
+		}
+		pages = append(pages, page)
+	}
 	for i := range done {
 		pages = append(pages, done[i].pages...)
 	}
+	lacks := undrawn(cover)
+	for i := range done {
+		lacks = append(lacks, done[i].lacks...)
+	}
+	r.app.warnLettering(lacks)
 	var out bytes.Buffer
-	if err := pdf.Write(&out, pages, pdf.Info{Title: cover[0].Title, Author: r.works.settings.Company, Subject: "welding travelers of a job"}); err != nil {
+	if err := pdf.WritePages(&out, pages, pdf.Info{Title: cover[0].Title, Author: r.works.settings.Company, Subject: "welding travelers of a job"}); err != nil {
 		return nil, fmt.Errorf("draw: %w", err)
 	}
 	return out.Bytes(), nil

@@ -12,7 +12,7 @@ import (
 	"fay/joints/jobfile"
 	"fay/joints/jointfile"
 	"fay/joints/result"
-	"fay/render"
+	"fay/render/pdf"
 	"fay/render/sheet"
 )
 
@@ -112,7 +112,8 @@ type jobDone struct {
 	units  geometry.Unit
 	faults jointfile.Faults
 	err    error // ends the job
-	pages  []*render.Drawing
+	pages  []*pdf.Page
+	lacks  []rune // characters that the lettering cannot draw
 }
 
 func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
@@ -188,11 +189,18 @@ func (w *jobWorks) work(t *jobTask, d *jobDone) error {
 		if err != nil {
 			return err
 		}
-		if d.pages, err = sheet.Compose(work, j.sheetOptions()); err != nil {
+		sheets, err := sheet.Compose(work, j.sheetOptions())
+		if err != nil {
 			return fmt.Errorf("compose the sheet: %w", err)
 		}
-		for _, page := range d.pages {
-			page.Title = jobBookmark(d.line.Number, d.line.Joint, d.line.name())
+		d.lacks = undrawn(sheets)
+		for _, s := range sheets {
+			s.Title = jobBookmark(d.line.Number, d.line.Joint, d.line.name())
+			page, err := pdf.NewPage(s)
+			if err != nil {
+				return fmt.Errorf("draw: %w", err)
+			}
+			d.pages = append(d.pages, page)
 		}
 	}
 	return nil
