@@ -19,6 +19,7 @@ type raw struct {
 	Units       string     `mapstructure:"units"`
 	Inches      string     `mapstructure:"inches"`
 	Denominator string     `mapstructure:"denominator"`
+	Dual        string     `mapstructure:"dual"`
 	Sheet       string     `mapstructure:"sheet"`
 	Orientation string     `mapstructure:"orientation"`
 	Language    string     `mapstructure:"language"`
@@ -120,6 +121,7 @@ func (j *judge) settings() Settings {
 	s.Inches = Printing(j.choice("inches", r.Inches))
 	// A text that is not one of the allowed numbers is already a fault.
 	s.Denominator, _ = strconv.Atoi(j.choice("denominator", r.Denominator))
+	s.Dual = j.choice("dual", r.Dual) == "true"
 	s.Sheet = Sheet(j.choice("sheet", r.Sheet))
 	s.Orientation = Orientation(j.choice("orientation", r.Orientation))
 	s.Language = Convention(j.choice("language", r.Language))
@@ -298,7 +300,7 @@ func didYouMean(err error, otherwise string) string {
 func (j *judge) entries(s Settings) []Entry {
 	values := map[string]string{
 		"units": s.Units.String(), "inches": string(s.Inches), "denominator": strconv.Itoa(s.Denominator),
-		"sheet": string(s.Sheet), "orientation": string(s.Orientation),
+		"dual": strconv.FormatBool(s.Dual), "sheet": string(s.Sheet), "orientation": string(s.Orientation),
 		"language": string(s.Language), "style": string(s.Style), "symbols": string(s.Symbols), "company": s.Company, "logo": s.Logo,
 		"filler.type": s.Filler.Type, "filler.diameter": strings.TrimSpace(j.raw.Filler.Diameter),
 		"filler.length": strings.TrimSpace(j.raw.Filler.Length), "filler.stub": strings.TrimSpace(j.raw.Filler.Stub),

@@ -47,6 +47,10 @@ var keys = []key{
 		doc: []string{"Finest printed fraction of an inch: 2, 4, 8, 16, 32 or 64."},
 	},
 	{
+		name: "dual", preset: "false", allowed: []string{"true", "false"},
+		doc: []string{"true letters the dimensions of a section in the other unit too, in brackets: 3 [0.118]."},
+	},
+	{
 		name: "sheet", preset: string(A4), allowed: []string{string(A4), string(A3), string(Letter)},
 		doc: []string{"Sheet of a traveler: A4, A3 or Letter."},
 	},

@@ -56,7 +56,8 @@ const (
 type Settings struct {
 	Units       geometry.Unit // of a bare number, and of printed sizes
 	Inches      Printing
-	Denominator int // of printed fractions: 2, 4, 8, 16, 32 or 64
+	Denominator int  // of printed fractions: 2, 4, 8, 16, 32 or 64
+	Dual        bool // dimensions in the other unit too, in brackets
 	Sheet       Sheet
 	Orientation Orientation
 	Language    Convention

@@ -116,6 +116,25 @@ func (n Numbers) Toleranced(v float64, unit joints.Unit, t *joints.Tolerance) st
 	return s + " " + n.Tolerance(t, unit)
 }
 
+// Dimension letters what a dimension says: a value with its tolerance, and a
+// length in the second unit too where the style has one. Brackets hold the unit
+// that is for information (secondary, AWS A1.1:2016 excerpt).
+func (s *Style) Dimension(v float64, unit joints.Unit, t *joints.Tolerance) string {
+	text := s.Numbers.Toleranced(v, unit, t)
+	if s.Second == nil || unit != joints.UnitMM || v == 0 && t == nil {
+		return text
+	}
+	return text + " [" + s.Second.Toleranced(v, unit, t) + "]"
+}
+
+// UnitNames names the units of dimensions: mm, or mm [in].
+func (s *Style) UnitNames() string {
+	if s.Second == nil {
+		return s.Numbers.Name()
+	}
+	return s.Numbers.Name() + " [" + s.Second.Name() + "]"
+}
+
 // Tolerance letters a tolerance alone.
 func (n Numbers) Tolerance(t *joints.Tolerance, unit joints.Unit) string {
 	if t.Plus == -t.Minus {

@@ -45,6 +45,9 @@ type Style struct {
 	Tint                 Ink // weld metal
 	Melted               Ink // base metal inside the fusion line
 	Numbers              Numbers
+	// Second letters the lengths of dimensions once more, in brackets behind the
+	// first; nil for none.
+	Second *Numbers
 }
 
 // ISO is the style of ISO 128, 129-1 and 3098 for sheets up to A2: line group

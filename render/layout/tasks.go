@@ -278,7 +278,7 @@ const diameter = "⌀"
 // Label is the text of a dimension: the model's number, its tolerance, and
 // the name where the number alone would not say what it is.
 func Label(m *joints.Measure, s *render.Style, twice bool) string {
-	text := s.Numbers.Toleranced(m.Value, m.Unit, m.Tolerance)
+	text := s.Dimension(m.Value, m.Unit, m.Tolerance)
 	if m.Draw == joints.DrawRadius {
 		text = "R" + text
 	}

@@ -111,7 +111,7 @@ func (c *composer) titleRows(scale, sheet string) [3][]field {
 	return [3][]field{
 		{{"owner", j.Company, 58, false}, {"title", c.joinTitle(), 82, true}, {"document", c.document, 40, false}},
 		{{"job", j.Number, 34, true}, {"part", j.Part, 43, false}, {"joint", j.Joint, 22, true}, {"revision", j.Revision, 17, true}, {"quantity", j.Quantity, 18, false}, {"date", j.Date, 24, false}},
-		{{"planner", j.Planner, 31, false}, {"approved", "", 31, false}, {"scale", scale, 18, true}, {"units", c.style.Numbers.Name(), 14, false}, {"digest", shorten(j.Digest), 40, false}, {"sheet", sheet, 24, false}},
+		{{"planner", j.Planner, 30, false}, {"approved", "", 30, false}, {"scale", scale, 18, true}, {"units", c.style.UnitNames(), 17, false}, {"digest", shorten(j.Digest), 39, false}, {"sheet", sheet, 24, false}},
 	}
 }
 

@@ -89,6 +89,9 @@ type Options struct {
 	Unit geometry.Unit
 	// Denominator of inch fractions; 0 prints decimals only.
 	Denominator int
+	// Dual letters the dimensions of the section in the other unit too, in
+	// brackets.
+	Dual bool
 }
 
 // OptionError is an option that is not on the list.
@@ -141,15 +144,30 @@ func (o Options) Style() render.Style {
 	if o.Language != "" {
 		s.Language = o.Language
 	}
-	if o.Unit == geometry.UnitMM {
-		s.Numbers.Unit, s.Numbers.LeadingZero = geometry.UnitMM, true
-		s.Numbers.Decimals, s.Numbers.Fixed, s.Numbers.Denominator = 2, false, 0
-	} else {
-		// Inches without a leading zero (secondary, Y14.5 reports), three decimals.
-		s.Numbers.Unit, s.Numbers.LeadingZero = geometry.UnitInch, false
-		s.Numbers.Decimals, s.Numbers.Fixed, s.Numbers.Denominator = 3, true, o.Denominator
+	other := geometry.UnitInch
+	if o.Unit == geometry.UnitInch {
+		other = geometry.UnitMM
 	}
+	if o.Dual {
+		// For information: decimals.
+		second := numbers(s.Numbers, other, 0)
+		s.Second = &second
+	}
+	s.Numbers = numbers(s.Numbers, o.Unit, o.Denominator)
 	return s
+}
+
+// numbers letters lengths in a unit: millimetres with a leading zero and none
+// behind, inches with three decimals, in the US style without a leading zero
+// (secondary, Y14.5 reports).
+func numbers(n render.Numbers, unit geometry.Unit, denominator int) render.Numbers {
+	n.Unit, n.Denominator = unit, denominator
+	if unit == geometry.UnitMM {
+		n.LeadingZero, n.Decimals, n.Fixed, n.Denominator = true, 2, false, 0
+	} else {
+		n.Decimals, n.Fixed = 3, true
+	}
+	return n
 }
 
 // ErrNoSection is returned for a job without a section.

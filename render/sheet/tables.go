@@ -198,15 +198,18 @@ func (c *composer) weldRow(name, member string, welds []string) ([]string, bool)
 
 // fitUp lists what the fitter sets, with its tolerance, and a place for what
 // was measured.
+// The second unit, which is for information, is left out where the column is too
+// narrow for it.
 func (c *composer) fitUp(width float64) block {
-	b := block{spacing: c.spacing, title: c.word("table.fitup") + ", " + c.style.Numbers.Name()}
-	lines := [][]string{{"", c.word("set"), c.word("measured")}}
-	for i := range c.job.Section.Parameters {
-		p := &c.job.Section.Parameters[i]
-		if !p.FitUp || p.Unit == "" || p.Default && p.Tolerance == nil && p.Name != "gap" {
-			continue // what nobody asked for needs no line
-		}
-		lines = append(lines, []string{c.word("measure." + p.Name), c.style.Numbers.Toleranced(p.Value, p.Unit, p.Tolerance), ""})
+	b := block{spacing: c.spacing, title: c.word("table.fitup") + ", " + c.style.UnitNames()}
+	lines := c.fitUpLines(&c.style)
+	if h := c.style.SmallHeight; c.style.Second != nil && slices.ContainsFunc(lines, func(line []string) bool {
+		return lettering.Measure(line[0]+line[1], render.FaceRegular, h)+2*cellGap+measuredBox > width
+	}) {
+		first := c.style
+		first.Second = nil
+		b.title = c.word("table.fitup") + ", " + first.UnitNames()
+		lines = c.fitUpLines(&first)
 	}
 	head, rows := c.grid(width, lines)
 	b.head = head
@@ -214,6 +217,18 @@ func (c *composer) fitUp(width float64) block {
 		b.rows = append(b.rows, c.boxed(r, measuredBox))
 	}
 	return b
+}
+
+func (c *composer) fitUpLines(s *render.Style) [][]string {
+	lines := [][]string{{"", c.word("set"), c.word("measured")}}
+	for i := range c.job.Section.Parameters {
+		p := &c.job.Section.Parameters[i]
+		if !p.FitUp || p.Unit == "" || p.Default && p.Tolerance == nil && p.Name != "gap" {
+			continue // what nobody asked for needs no line
+		}
+		lines = append(lines, []string{c.word("measure." + p.Name), s.Dimension(p.Value, p.Unit, p.Tolerance), ""})
+	}
+	return lines
 }
 
 // boxed gives a row a box to write in at its end.
@@ -411,7 +426,7 @@ func (c *composer) noteList(width float64) block {
 		if m.Weld != "" {
 			text += ", " + c.word("weld."+m.Weld)
 		}
-		notes = append(notes, c.word("unplaced")+": "+text+" "+c.style.Numbers.Toleranced(m.Value, m.Unit, m.Tolerance))
+		notes = append(notes, c.word("unplaced")+": "+text+" "+c.style.Dimension(m.Value, m.Unit, m.Tolerance))
 	}
 	if c.homeless {
 		notes = append(notes, c.word("homeless"))

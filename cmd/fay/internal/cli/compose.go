@@ -46,6 +46,7 @@ func draftingSizes(s *config.Settings, unit geometry.Unit) sheet.Options {
 // sheetOptions are the sheet, words and units of the joint's drawings.
 func (j *job) sheetOptions() sheet.Options {
 	o := draftingSizes(&j.settings, j.doc.Units)
+	o.Dual = j.settings.Dual
 	o.Size = sheet.Size(strings.ToLower(string(j.settings.Sheet)))
 	o.Orientation = sheet.Orientation(j.settings.Orientation)
 	return o
@@ -68,7 +69,7 @@ func (j *job) work() (sheet.Job, error) {
 	// The first caution is on every sheet already.
 	work.Cautions = result.Cautions(&j.doc.Section, findings)[1:]
 	work.Notes = j.allNotes()
-	work.Filler = j.fillerLines(&used, style.Numbers.Decimal)
+	work.Filler = j.fillerLines(&used, style.Numbers)
 	work.Heat = j.heatLines()
 	for i := range j.doc.Seams {
 		work.Seams = append(work.Seams, j.doc.Seams[i].Seam)
@@ -184,16 +185,16 @@ var benchLines = []string{
 	"rod per weld length", "rods per part", "rods in all", "wire per metre", "wire per part", "wire in all", "bought in all",
 }
 
-// fillerLines prints them with the decimal sign of the sheet.
-func (j *job) fillerLines(used *filler.Filler, point string) []sheet.Line {
+// fillerLines prints them with the numbers of the sheet.
+func (j *job) fillerLines(used *filler.Filler, numbers render.Numbers) []sheet.Line {
 	q := j.quantities()
-	comma := func(text string) string { return strings.ReplaceAll(text, ".", point) }
+	comma := func(text string) string { return strings.ReplaceAll(text, ".", numbers.Decimal) }
+	show := func(l geometry.Length) string { return numbers.Length(l.Millimetres()) + " " + numbers.Name() }
 	rod := used.RodDiameterMM
 	if rod == nil {
 		rod = used.WireDiameterMM
 	}
 	var lines []sheet.Line
-	show := func(l geometry.Length) string { return comma(q.length(l.Millimetres())) }
 	for i := range j.doc.Seams {
 		seam := &j.doc.Seams[i]
 		label, note := "seam", seam.Note(show)
@@ -206,7 +207,7 @@ func (j *job) fillerLines(used *filler.Filler, point string) []sheet.Line {
 		lines = append(lines, sheet.Line{Label: label, Value: note})
 	}
 	if rod != nil {
-		lines = append(lines, sheet.Line{Label: "filler", Value: strings.TrimSpace(j.fillerName() + " ⌀ " + comma(q.length(*rod)))})
+		lines = append(lines, sheet.Line{Label: "filler", Value: strings.TrimSpace(j.fillerName() + " ⌀ " + show(geometry.Length(*rod)))})
 	}
 	for _, l := range fillerLines(used) {
 		if slices.Contains(benchLines, l.name) {

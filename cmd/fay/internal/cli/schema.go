@@ -105,6 +105,7 @@ var settingForms = map[string]func() *jsonschema.Schema{
 	"filler.diameter":   settingLength,
 	"filler.length":     settingLength,
 	"filler.stub":       settingLength,
+	"dual":              func() *jsonschema.Schema { return oneOf(true, false) },
 	"filler.stub-fused": func() *jsonschema.Schema { return oneOf(true, false) },
 	"checks": func() *jsonschema.Schema {
 		return &jsonschema.Schema{AnyOf: []*jsonschema.Schema{
