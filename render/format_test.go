@@ -26,6 +26,7 @@ func TestNumbers(t *testing.T) {
 		{"decimal comma with leading zero", iso, 0.3, "0,3"},
 		{"decimal point by style", point, 0.3, "0.3"},
 		{"rounded to two decimals", iso, 2.12132, "2,12"},
+		{"an eighth of an inch rounds up", iso, 3.175, "3,18"},
 		{"trailing zeros go", iso, 2.5, "2,5"},
 		{"no negative zero", iso, -0.001, "0"},
 		{"minus sign, not hyphen", iso, -1.5, "\u22121,5"},
