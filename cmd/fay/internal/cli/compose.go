@@ -25,7 +25,6 @@ import (
 	"fay/render/png"
 	"fay/render/sheet"
 	"fay/render/svg"
-	"fay/render/symbol"
 )
 
 // drafting are the words, lines and unit of any drawing; inches print as
@@ -74,7 +73,7 @@ func (j *job) work() (sheet.Job, error) {
 	for i := range j.doc.Seams {
 		work.Seams = append(work.Seams, j.doc.Seams[i].Seam)
 	}
-	work.Symbol.Tail.Process = j.processWord(work.Symbol.System)
+	work.Symbol = j.symbol()
 	// A joint whose openings cannot be stepped through has no such table.
 	if table, ok, err := fitup.NewTable(j.doc.Input, fitup.Spec{Units: j.doc.Units}); ok && err == nil {
 		work.FitUp = table
@@ -83,23 +82,6 @@ func (j *job) work() (sheet.Job, error) {
 		return sheet.Job{}, err
 	}
 	return work, nil
-}
-
-// processWord is how the tail of a welding symbol names the process: letters
-// with AWS A2.4, the number of ISO 4063 with ISO 2553 (numbers from memory,
-// unverified).
-func (j *job) processWord(system symbol.System) string {
-	p, err := config.ParseProcess(j.doc.Filler.Process)
-	if err != nil {
-		p = j.settings.Process
-	}
-	if system == symbol.AWS {
-		return strings.ToUpper(string(p))
-	}
-	if p == config.GTAW {
-		return "141"
-	}
-	return ""
 }
 
 // heatLines say in two lines which member takes the heat, where the metals of
@@ -130,7 +112,6 @@ func (j *job) heading() sheet.Job {
 		Changed: t.Changed, Reason: t.Reason, RevisedBy: t.RevisedBy,
 		Digest: j.doc.Digest,
 	}
-	work.Symbol.System = symbol.System(j.settings.Symbols)
 	if t.Quantity > 0 {
 		work.Quantity = strconv.Itoa(t.Quantity)
 	}
