@@ -90,14 +90,17 @@ const (
 // are broken.
 func wrap(text string, face render.Face, height, width float64) []string {
 	var lines []string
-	line := ""
+	line, wide := "", 0.0
+	space := lettering.Measure(" ", face, height)
 	for word := range strings.FieldsSeq(text) {
-		next := word
+		// Words come again and again, lines do not: a line is measured whole
+		// only where its words alone leave a doubt.
+		next, sum := word, lettering.Measure(word, face, height)
 		if line != "" {
-			next = line + " " + word
+			next, sum = line+" "+word, wide+space+sum
 		}
-		if lettering.Measure(next, face, height) <= width {
-			line = next
+		if sum <= width-kerning || sum <= width+kerning && lettering.Measure(next, face, height) <= width {
+			line, wide = next, sum
 			continue
 		}
 		if line != "" {
@@ -108,13 +111,17 @@ func wrap(text string, face render.Face, height, width float64) []string {
 			lines = append(lines, word[:n])
 			word = word[n:]
 		}
-		line = word
+		line, wide = word, lettering.Measure(word, face, height)
 	}
 	if line != "" {
 		lines = append(lines, line)
 	}
 	return lines
 }
+
+// kerning is more than the letters on both sides of the spaces of a line move
+// it, mm.
+const kerning = 0.5
 
 // fitting is the number of bytes of a text that fit a width: one character at
 // least.
