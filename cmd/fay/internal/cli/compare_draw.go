@@ -1,19 +1,15 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 
-	"fay/config"
 	"fay/joints/compare"
 	"fay/render"
 	drawn "fay/render/compare"
 	"fay/render/pdf"
 	"fay/render/plot"
-	"fay/render/png"
 	"fay/render/sheet"
-	"fay/render/svg"
 )
 
 // sheetOptions are the words and units of the drawing.
@@ -21,20 +17,8 @@ func (s *set) sheetOptions() sheet.Options {
 	return drafting(s.settings, s.units)
 }
 
-// page is the sheet of comparisons, wider than high unless the settings say
-// otherwise.
-func (s *set) page() plot.Page {
-	portrait := s.settings.Orientation == config.Portrait
-	switch {
-	case s.settings.Sheet == config.Letter && portrait:
-		return plot.LetterPortrait
-	case s.settings.Sheet == config.Letter:
-		return plot.Letter
-	case portrait:
-		return plot.A4Portrait
-	}
-	return plot.A4
-}
+// page is the sheet of comparisons.
+func (s *set) page() plot.Page { return plotPageOf(s.settings) }
 
 // draw draws the comparison.
 func (s *set) draw(c *compare.Comparison, format string, dpi float64, page int) (data []byte, sheets int, err error) {
@@ -73,21 +57,10 @@ func writeDrawings(pages []*render.Drawing, format string, dpi float64, page int
 	if page > len(pages) {
 		return nil, 0, usage(fmt.Sprintf("--page %d: the drawing has %d", page, len(pages)), "leave --page out for the first")
 	}
-	one := pages[max(page, 1)-1]
-	var out bytes.Buffer
-	switch format {
-	case "svg":
-		err = svg.Write(&out, one)
-	case "png":
-		err = png.Write(&out, one, dpi)
-	default:
-		if page > 0 {
-			pages = []*render.Drawing{one}
-		}
-		err = pdf.Write(&out, pages, pdf.Info{Title: title, Author: author, Subject: "comparison"})
+	sheets = len(pages)
+	if page > 0 {
+		pages = pages[page-1 : page]
 	}
-	if err != nil {
-		return nil, 0, fmt.Errorf("draw: %w", err)
-	}
-	return out.Bytes(), len(pages), nil
+	data, err = encodePages(pages, format, dpi, pdf.Info{Title: title, Author: author, Subject: "comparison"})
+	return data, sheets, err
 }

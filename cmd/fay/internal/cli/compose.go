@@ -22,9 +22,7 @@ import (
 	"fay/render"
 	"fay/render/dxf"
 	"fay/render/pdf"
-	"fay/render/png"
 	"fay/render/sheet"
-	"fay/render/svg"
 )
 
 // drafting are the words, lines and unit of any drawing; inches print as
@@ -241,10 +239,6 @@ func (j *job) encode(pages []*render.Drawing, format string, dpi float64, page i
 	}
 	var out bytes.Buffer
 	switch format {
-	case "svg":
-		err = svg.Write(&out, one)
-	case "png":
-		err = png.Write(&out, one, dpi)
 	case "dxf":
 		findings, failed := j.findings()
 		if failed != nil {
@@ -261,7 +255,7 @@ func (j *job) encode(pages []*render.Drawing, format string, dpi float64, page i
 		}
 		out.WriteString("\n]\n")
 	default:
-		err = pdf.Write(&out, pages, pdf.Info{Title: j.title(), Author: j.settings.Company, Subject: "welding traveler"})
+		return encodePages(pages, format, dpi, pdf.Info{Title: j.title(), Author: j.settings.Company, Subject: "welding traveler"})
 	}
 	switch {
 	case errors.Is(err, dxf.ErrEmpty):

@@ -1,13 +1,11 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"regexp"
 	"strings"
 
-	"fay/config"
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
@@ -15,8 +13,6 @@ import (
 	"fay/render"
 	"fay/render/pdf"
 	"fay/render/plot"
-	"fay/render/png"
-	"fay/render/svg"
 )
 
 // drawFitup writes the diagram of throat against opening.
@@ -32,26 +28,11 @@ func (a *app) drawFitup(f *fitted, o *fitupOptions) error {
 	if err != nil {
 		return err
 	}
-	var out bytes.Buffer
-	switch format {
-	case "svg":
-		err = svg.Write(&out, d)
-	case "png":
-		err = png.Write(&out, d, o.dpi)
-	default:
-		err = pdf.Write(&out, []*render.Drawing{d}, pdf.Info{Title: f.title(), Author: f.settings.Company, Subject: "fit-up"})
-	}
+	data, err := encodePages([]*render.Drawing{d}, format, o.dpi, pdf.Info{Title: f.title(), Author: f.settings.Company, Subject: "fit-up"})
 	if err != nil {
-		return fmt.Errorf("draw: %w", err)
-	}
-	if o.output == "-" {
-		return a.print(out.Bytes())
-	}
-	if err := writeFile(o.output, out.Bytes()); err != nil {
 		return err
 	}
-	a.talkf("fay: wrote %s\n", o.output)
-	return nil
+	return a.hand(o.output, data)
 }
 
 // plotStyle is the drafting style of diagrams: that of the traveler.
@@ -59,20 +40,8 @@ func (j *job) plotStyle() render.Style {
 	return drafting(&j.settings, j.doc.Units).Style()
 }
 
-// plotPage is the sheet of diagrams; they are wider than high unless the
-// settings say otherwise.
-func (j *job) plotPage() plot.Page {
-	portrait := j.settings.Orientation == config.Portrait
-	switch {
-	case j.settings.Sheet == config.Letter && portrait:
-		return plot.LetterPortrait
-	case j.settings.Sheet == config.Letter:
-		return plot.Letter
-	case portrait:
-		return plot.A4Portrait
-	}
-	return plot.A4
-}
+// plotPage is the sheet of diagrams.
+func (j *job) plotPage() plot.Page { return plotPageOf(&j.settings) }
 
 // curvePoints is the number of points of a curve.
 const curvePoints = 160

@@ -14,9 +14,7 @@ import (
 	"fay/joints/result"
 	"fay/render"
 	"fay/render/pdf"
-	"fay/render/png"
 	"fay/render/sheet"
-	"fay/render/svg"
 )
 
 // kindsOptions are what `fay kinds` is told.
@@ -422,26 +420,9 @@ func (a *app) drawKind(o *kindsOptions) error {
 		return fmt.Errorf("example of %s: %w", kind.Name, err)
 	}
 	drawing.Title, drawing.Description = kind.Title, kind.Doc+": "+kind.Example
-	var out bytes.Buffer
-	switch format {
-	case "svg":
-		err = svg.Write(&out, drawing)
-	case "png":
-		err = png.Write(&out, drawing, pictureDPI)
-	case "pdf":
-		err = pdf.Write(&out, []*render.Drawing{drawing}, pdf.Info{Title: drawing.Title, Subject: "kind of joint"})
-	default:
-		return usage("a picture of a kind is not drawn as "+format, "use svg, pdf or png; draw writes the other formats")
-	}
+	data, err := encodePages([]*render.Drawing{drawing}, format, pictureDPI, pdf.Info{Title: drawing.Title, Subject: "kind of joint"})
 	if err != nil {
-		return fmt.Errorf("draw: %w", err)
-	}
-	if o.output == "-" {
-		return a.print(out.Bytes())
-	}
-	if err := writeFile(o.output, out.Bytes()); err != nil {
 		return err
 	}
-	a.talkf("fay: wrote %s\n", o.output)
-	return nil
+	return a.hand(o.output, data)
 }

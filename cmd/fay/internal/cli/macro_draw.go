@@ -14,8 +14,6 @@ import (
 	"fay/render/overlay"
 	"fay/render/pdf"
 	"fay/render/plot"
-	"fay/render/png"
-	"fay/render/svg"
 )
 
 // overlays draws the records over their plans: all in a pdf, else the first.
@@ -31,25 +29,7 @@ func overlays(all []evaluated, format string, dpi float64) ([]byte, error) {
 		}
 		pages = append(pages, d)
 	}
-	return macroPicture(pages, format, dpi, pdf.Info{Title: pages[0].Title, Author: all[0].job.settings.Company, Subject: "cut-and-etch record"})
-}
-
-// macroPicture writes sheets in a format: all in a pdf, else the first.
-func macroPicture(pages []*render.Drawing, format string, dpi float64, info pdf.Info) ([]byte, error) {
-	var out bytes.Buffer
-	var err error
-	switch format {
-	case "svg":
-		err = svg.Write(&out, pages[0])
-	case "png":
-		err = png.Write(&out, pages[0], dpi)
-	default:
-		err = pdf.Write(&out, pages, info)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("draw: %w", err)
-	}
-	return out.Bytes(), nil
+	return encodePages(pages, format, dpi, pdf.Info{Title: pages[0].Title, Author: all[0].job.settings.Company, Subject: "cut-and-etch record"})
 }
 
 // overlay draws one record.
@@ -183,7 +163,7 @@ func historyPicture(list []macro.History, o *macroOptions, s *config.Settings) (
 	if len(pages) == 0 {
 		return nil, usage(o.history+": holds no sizes to plot", "add records with --log first")
 	}
-	return macroPicture(pages, format, o.dpi, pdf.Info{Title: pages[0].Title, Author: s.Company, Subject: "history of cut-and-etch records"})
+	return encodePages(pages, format, o.dpi, pdf.Info{Title: pages[0].Title, Author: s.Company, Subject: "history of cut-and-etch records"})
 }
 
 // historyPlot plots one size: dated points, the plan and the band allowed.
