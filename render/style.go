@@ -12,6 +12,14 @@ const (
 	LanguageUS  Language = "us"
 )
 
+// Tag is the language of a drawing as readers of its file want it (BCP 47).
+func (l Language) Tag() string {
+	if l == LanguageUS {
+		return "en-US"
+	}
+	return "en"
+}
+
 // Style holds the drafting habits as data: everything two houses could differ
 // in. All sizes are mm on paper.
 type Style struct {

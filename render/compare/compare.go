@@ -178,10 +178,7 @@ func (s *sheet) fit() error {
 // draw draws the columns from first to before end.
 func (s *sheet) draw(first, end, count int) *render.Drawing {
 	style := &s.o.Style
-	d := &render.Drawing{Width: s.o.Page.Width, Height: s.o.Page.Height, Title: s.o.Title, Description: s.description(first, end), Language: "en"}
-	if style.Language == render.LanguageUS {
-		d.Language = "en-US"
-	}
+	d := &render.Drawing{Width: s.o.Page.Width, Height: s.o.Page.Height, Title: s.o.Title, Description: s.description(first, end), Language: style.Language.Tag()}
 	p := &pen{}
 	p.rect("frame", render.LayerFrame, s.frame, style.FrameLine(), nil)
 	left, right := s.frame.Min.X+inside, s.frame.Max.X-inside

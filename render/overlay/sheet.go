@@ -121,11 +121,8 @@ func Draw(s *Sheet, style *render.Style, page Page) (*render.Drawing, error) {
 	v.draw()
 	p.role = "window"
 	p.rect(style.Narrow, window)
-	d := &render.Drawing{Width: page.Width, Height: page.Height, Title: s.Title, Description: describe(s, v.scale), Language: "en",
+	d := &render.Drawing{Width: page.Width, Height: page.Height, Title: s.Title, Description: describe(s, v.scale), Language: style.Language.Tag(),
 		Views: []render.View{{Name: "overlay", Scale: v.scale, Origin: v.at(geometry.Point{})}}}
-	if style.Language == render.LanguageUS {
-		d.Language = "en-US"
-	}
 	d.Items = slices.Concat(v.items, p.items)
 	return d, nil
 }

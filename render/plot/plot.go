@@ -55,10 +55,7 @@ const leading = 1.7
 // begin draws frame, title and notes, and gives the box left for the diagram.
 func (s *Sheet) begin(style *render.Style, page Page) (*render.Drawing, geometry.Box, error) {
 	frame := geometry.Box{Min: geometry.Point{X: filing, Y: border}, Max: geometry.Point{X: page.Width - border, Y: page.Height - border}}
-	d := &render.Drawing{Width: page.Width, Height: page.Height, Title: s.Title, Description: s.description(), Language: "en"}
-	if style.Language == render.LanguageUS {
-		d.Language = "en-US"
-	}
+	d := &render.Drawing{Width: page.Width, Height: page.Height, Title: s.Title, Description: s.description(), Language: style.Language.Tag()}
 	if !(page.Width > 100 && page.Height > 80) || math.IsInf(page.Width+page.Height, 0) {
 		return nil, frame, errTooSmall
 	}

@@ -244,10 +244,7 @@ func (p *coverPages) draw() []*render.Drawing {
 	out := make([]*render.Drawing, len(p.pages))
 	title := p.heading()
 	for i, page := range p.pages {
-		d := &render.Drawing{Width: p.paper.width, Height: p.paper.height, Language: "en", Title: title, Description: title}
-		if p.o.Language == render.LanguageUS {
-			d.Language = "en-US"
-		}
+		d := &render.Drawing{Width: p.paper.width, Height: p.paper.height, Language: p.o.Language.Tag(), Title: title, Description: title}
 		if i > 0 {
 			d.Title += ", " + p.word("sheet") + " " + strconv.Itoa(i+1)
 			d.Description = d.Title

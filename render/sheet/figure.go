@@ -36,7 +36,7 @@ func Figure(sec *joints.Section, o Options, width, height float64) (*render.Draw
 	}
 	d := &render.Drawing{
 		Width: math.Ceil(f.Width) + 2*figureMargin, Height: math.Ceil(f.Height) + 2*figureMargin,
-		Title: sec.Title, Language: o.tag(),
+		Title: sec.Title, Language: o.Language.Tag(),
 	}
 	d.Views, d.Items = f.Draw(geometry.Point{X: (d.Width - f.Width) / 2, Y: (d.Height - f.Height) / 2})
 	d.Description = sec.Title
@@ -44,14 +44,6 @@ func Figure(sec *joints.Section, o Options, width, height float64) (*render.Draw
 		d.Description += ", " + word(&style, "scale") + " " + render.ScaleText(d.Views[0].Scale)
 	}
 	return d, f.Unplaced, nil
-}
-
-// tag is the language of a drawing as readers of the file want it.
-func (o Options) tag() string {
-	if o.Language == render.LanguageUS {
-		return "en-US"
-	}
-	return "en"
 }
 
 // Together lays the sections of several jobs out side by side, as many sheets
@@ -82,7 +74,7 @@ func Together(jobs []Job, o Options) ([]*render.Drawing, error) {
 	count := (len(jobs) + each - 1) / each
 	for from := 0; from < len(jobs); from += each {
 		group := jobs[from:min(from+each, len(jobs))]
-		d := &render.Drawing{Width: c.paper.width, Height: c.paper.height, Title: c.word("several"), Language: o.tag()}
+		d := &render.Drawing{Width: c.paper.width, Height: c.paper.height, Title: c.word("several"), Language: o.Language.Tag()}
 		q := &pen{style: &c.style}
 		wide, high := in.Width()/float64(columns), in.Height()/float64(rows)
 		for i := range group {

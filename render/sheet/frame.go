@@ -30,10 +30,7 @@ func (p *plan) draw() []*render.Drawing {
 }
 
 func (c *composer) sheet(p *plan, page []placedBlock, index, count int) *render.Drawing {
-	d := &render.Drawing{Width: c.paper.width, Height: c.paper.height, Language: "en"}
-	if c.o.Language == render.LanguageUS {
-		d.Language = "en-US"
-	}
+	d := &render.Drawing{Width: c.paper.width, Height: c.paper.height, Language: c.o.Language.Tag()}
 	d.Title = c.documentTitle()
 	q := &pen{style: &c.style}
 	if index == 0 {

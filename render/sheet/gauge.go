@@ -41,7 +41,7 @@ func Gauge(job Job, o Options) (*render.Drawing, error) {
 	}
 	c := newComposer(&job, o, o.papers()[0])
 	c.document = c.word("gauge")
-	d := &render.Drawing{Width: c.paper.width, Height: c.paper.height, Language: o.tag(), Title: c.word("gauge") + ", " + c.documentTitle()}
+	d := &render.Drawing{Width: c.paper.width, Height: c.paper.height, Language: o.Language.Tag(), Title: c.word("gauge") + ", " + c.documentTitle()}
 	d.Description = d.Title + ", " + c.word("scale") + " 1:1."
 	q := &pen{style: &c.style}
 	in := c.furtherZone()
