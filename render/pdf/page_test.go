@@ -33,3 +33,13 @@ func TestPagesMadeApart(t *testing.T) {
 		t.Error("pages made apart give another file than drawings in one go")
 	}
 }
+
+func BenchmarkPage(b *testing.B) {
+	d := rendertest.Sheet(1)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := NewPage(d); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
