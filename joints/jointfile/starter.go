@@ -68,7 +68,7 @@ func Starter(kind *joints.Kind) string {
 			if f.path == seamWelds {
 				sample = "[" + kind.Welds[0].ID + "]"
 			}
-			s.printf("#   %-10s %s # %s\n", name+":", sample, f.doc)
+			s.printf("#   %-11s %s # %s\n", name+":", sample, f.doc)
 		} else {
 			s.printf("# %s: %s # %s\n", f.path, f.sample, f.doc)
 		}
