@@ -16,8 +16,8 @@ type search struct{ left int }
 // it has: a few milliseconds.
 // mostEach bounds one view after its first order of placing.
 const (
-	mostPlaces = 6000
-	mostEach   = 1500
+	mostPlaces = 3000
+	mostEach   = 1000
 )
 
 func newSearch() *search { return &search{left: mostPlaces} }
@@ -107,9 +107,11 @@ func (j *job) clear(s *render.Style, v *View, width, height float64) *View {
 // within lays a view out in width by height mm, or gives nil. A layout that
 // sprawls is tried again inside walls.
 func (j *job) within(s *render.Style, scale, width, height float64) *View {
-	v := j.at(s, scale, geometry.EmptyBox(), 0)
+	d := j.draft(s, scale, geometry.EmptyBox())
+	v := d.view()
 	if v.fits(width, height) {
-		if v = j.at(s, scale, geometry.EmptyBox(), attempts); v.fits(width, height) {
+		d.improve(attempts)
+		if v = d.view(); v.fits(width, height) {
 			return j.accept(v)
 		}
 	}

@@ -24,7 +24,6 @@ type candidate struct {
 	x     float64 // level of a dimension line, radius, run or length of a leader
 	group int16   // stack or target
 	angle int16   // of a leader, or place of a text
-	seq   int32   // as listed, to break ties
 	lead  float64 // how much further out a text stands
 	right bool    // side of the shoulder
 }
@@ -79,6 +78,7 @@ type placer struct {
 	bearable float64
 	chosen   candidate // of the task placed last
 	buf      []candidate
+	queue    []queued
 	stacks   []stack
 	reach    [2]float64
 	// levels of the dimension lines placed so far, to line others up with.
@@ -177,22 +177,23 @@ func (p *placer) build(t *task, k *candidate) bool {
 // best builds candidates from the cheapest on until none left can beat the
 // best one found.
 func (p *placer) best(t *task) (render.Mark, float64, bool) {
-	for i := range p.buf {
-		p.buf[i].seq = int32(i)
-	}
-	heapify(p.buf)
 	// A thing that finds a good place at all finds it soon.
-	const enough, most, poor = 150, 700, 45
+	const (
+		most  = 400
+		worth = 0.25 // gained at least by each place looked at
+	)
 	looked := 0
 	var mark render.Mark
 	least := forbidden
 	var chosen candidate
-	for queue := p.buf; len(queue) > 0; queue = queue[:len(queue)-1] {
-		k := pop(queue)
+	for queue := p.enqueue(); len(queue) > 0; {
+		var first queued
+		first, queue = pop(queue)
+		k := p.buf[first.at]
 		if k.cost >= least {
 			break
 		}
-		if looked++; looked > enough && least < k.cost+poor || looked > most {
+		if looked++; least < k.cost+worth*float64(looked) || looked > most {
 			break
 		}
 		p.search.left--
@@ -221,41 +222,54 @@ func (p *placer) best(t *task) (render.Mark, float64, bool) {
 	return mark.Clone(), least, true
 }
 
-// before orders candidates by cost, then as they were listed. A heap and not a
-// sort: of hundreds of candidates mostly a few are ever looked at.
-func (k *candidate) before(o *candidate) bool {
-	return k.cost < o.cost || k.cost == o.cost && k.seq < o.seq
+// queued is a candidate in the queue: a heap and not a sort, since of hundreds
+// of candidates mostly a few are ever looked at.
+type queued struct {
+	cost float64
+	at   int32 // in the list
 }
 
-func heapify(h []candidate) {
-	for i := len(h)/2 - 1; i >= 0; i-- {
-		sink(h, i)
+// before orders candidates by cost, then as they were listed.
+func (k *queued) before(o *queued) bool { return k.cost < o.cost || k.cost == o.cost && k.at < o.at }
+
+// enqueue makes the queue of the candidates listed.
+func (p *placer) enqueue() []queued {
+	p.queue = p.queue[:0]
+	for i := range p.buf {
+		p.queue = append(p.queue, queued{p.buf[i].cost, int32(i)}) //nolint:gosec // some thousand at most
 	}
+	for i := len(p.queue)/2 - 1; i >= 0; i-- {
+		sink(p.queue, i)
+	}
+	return p.queue
 }
 
-func sink(h []candidate, i int) {
+func sink(h []queued, i int) {
+	k := h[i]
 	for {
 		c := 2*i + 1
 		if c >= len(h) {
-			return
+			break
 		}
 		if c+1 < len(h) && h[c+1].before(&h[c]) {
 			c++
 		}
-		if !h[c].before(&h[i]) {
-			return
+		if !h[c].before(&k) {
+			break
 		}
-		h[i], h[c] = h[c], h[i]
-		i = c
+		h[i], i = h[c], c
 	}
+	h[i] = k
 }
 
-// pop takes the first candidate off the heap and leaves its place free at the
-// end.
-func pop(h []candidate) candidate {
-	k := h[0]
+// pop takes the first of the queue.
+func pop(h []queued) (first queued, rest []queued) {
+	first = h[0]
 	last := len(h) - 1
 	h[0] = h[last]
-	sink(h[:last], 0)
-	return k
+	h = h[:last]
+	if last > 0 {
+		sink(h, 0)
+	}
+	return first, h
 }

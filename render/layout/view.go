@@ -59,41 +59,66 @@ type job struct {
 	spare *View
 }
 
+// draft is a view being laid out.
+type draft struct {
+	job   *job
+	style *render.Style
+	limit geometry.Box
+	list  []task
+	costs []float64 // of the last order tried
+	best  *View
+}
+
 // at lays a view out, trying other orders of placing up to a number of times.
 func (j *job) at(s *render.Style, scale float64, limit geometry.Box, tries int) *View {
+	d := j.draft(s, scale, limit)
+	d.improve(tries)
+	return d.view()
+}
+
+// draft lays a view out in the first order of placing.
+func (j *job) draft(s *render.Style, scale float64, limit geometry.Box) *draft {
 	sketch := s.Sketch(j.sec, scale)
 	for i, l := range j.lining {
 		sketch.Members[i].Lining = l
 	}
-	list := j.tasks(&sketch, s)
-	best, costs := j.arrange(list, &sketch, s, limit, math.Inf(1))
-	// Whatever found no good place goes earlier in the next attempt.
-	stale, floor := 0, j.search.left-mostEach
+	d := &draft{job: j, style: s, limit: limit, list: j.tasks(&sketch, s)}
+	d.best, d.costs = j.arrange(d.list, &sketch, s, limit, math.Inf(1))
+	return d
+}
+
+// improve tries other orders: whatever found no good place goes earlier.
+func (d *draft) improve(tries int) {
+	stale, floor := 0, d.job.search.left-mostEach
 	for i := range tries {
 		// Something without a place is worth one more order whatever it takes.
-		done := j.search.spent() || j.search.left < floor
-		if done && (best.missing() == 0 || i > 0) {
+		done := d.job.search.spent() || d.job.search.left < floor
+		if done && (d.best.missing() == 0 || i > 0 || d.job.search.exhausted()) {
 			break
 		}
-		if best.cost < goodEnough*float64(len(list)) || stale == patience || !promote(list, costs) {
+		if d.best.cost < goodEnough*float64(len(d.list)) || stale == patience || !promote(d.list, d.costs) {
 			break
 		}
 		var v *View
 		stale++
-		if v, costs = j.arrange(list, &sketch, s, limit, best.cost); v.cost < best.cost-1 {
-			best, stale = v, 0
+		if v, d.costs = d.job.arrange(d.list, &d.best.sketch, d.style, d.limit, d.best.cost); v.cost < d.best.cost-1 {
+			d.best, stale = v, 0
 		}
 	}
-	if !j.detail {
-		best.scaleBar()
+}
+
+// view is the best one found, with its scale bar.
+func (d *draft) view() *View {
+	if !d.job.detail && d.best.bar == nil {
+		d.best.scaleBar()
 	}
-	return best
+	return d.best
 }
 
 const (
 	// goodEnough is the cost of a usual drawing without a blemish, for each
 	// thing on it.
-	goodEnough = 6
+	goodEnough = 12
 	attempts   = 4
 	patience   = 2 // attempts without gain
 )

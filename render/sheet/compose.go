@@ -59,6 +59,8 @@ const (
 	// worthSheet times as large.
 	plainLeg   = 6.0
 	worthSheet = 1.6
+	// largeLeg is the size that needs no larger one.
+	largeLeg = 10.0
 	// leastColumn is the least width of a column of tables, narrowColumn that
 	// of the narrowest spacing.
 	leastColumn  = 76.0

@@ -69,7 +69,8 @@ const (
 // Orientation is how a sheet is turned.
 type Orientation string
 
-// The orientations. Auto takes the one that shows the section larger.
+// The orientations. Auto is upright, unless the sheet lying down shows more of a
+// section that does not stand there whole and large.
 const (
 	Auto      Orientation = "auto"
 	Portrait  Orientation = "portrait"
@@ -160,6 +161,9 @@ func Compose(job Job, o Options) ([]*render.Drawing, error) {
 		if best == nil || plan.better(best) {
 			best = plan
 		}
+		if best.sound() {
+			break
+		}
 	}
 	return best.draw(), nil
 }
@@ -207,6 +211,13 @@ type plan struct {
 	figure *layout.Figure
 	at     geometry.Point // of the figure
 	pages  [][]placedBlock
+}
+
+// sound tells whether the section stands on one sheet, with all there is to say
+// of it and a weld that reads across a bench.
+func (p *plan) sound() bool {
+	f := p.figure
+	return len(p.pages) == 1 && len(f.Unplaced) == 0 && !p.c.homeless && f.Leg() >= largeLeg
 }
 
 // better prefers a weld that reads well, then fewer sheets, then the larger
