@@ -121,7 +121,7 @@ func (j *job) stack(main *job, s *render.Style, views []*View, parts []detail, w
 		return f
 	}
 	for _, room := range [...]geometry.Point{{X: width - gutter - row.columnWide, Y: height}, {X: width, Y: height - gutter - row.high}} {
-		if w := main.within(s, m.Scale, room.X, room.Y); w != nil {
+		if w := main.squeezed(s, m, room.X, room.Y); w != nil {
 			if f := row.stack(w, width, height); f != nil {
 				return f
 			}

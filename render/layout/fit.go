@@ -16,8 +16,8 @@ type search struct{ left int }
 // it has: a few milliseconds.
 // mostEach bounds one view after its first order of placing.
 const (
-	mostPlaces = 3000
-	mostEach   = 1000
+	mostPlaces = 2000
+	mostEach   = 700
 )
 
 func newSearch() *search { return &search{left: mostPlaces} }
@@ -104,8 +104,7 @@ func (j *job) clear(s *render.Style, v *View, width, height float64) *View {
 	return w
 }
 
-// within lays a view out in width by height mm, or gives nil. A layout that
-// sprawls is tried again inside walls.
+// within lays a view out in width by height mm, or gives nil.
 func (j *job) within(s *render.Style, scale, width, height float64) *View {
 	d := j.draft(s, scale, geometry.EmptyBox())
 	v := d.view()
@@ -115,6 +114,12 @@ func (j *job) within(s *render.Style, scale, width, height float64) *View {
 			return j.accept(v)
 		}
 	}
+	return j.squeezed(s, v, width, height)
+}
+
+// squeezed lays a view that sprawls out again inside walls, width by height mm
+// apart, or gives nil.
+func (j *job) squeezed(s *render.Style, v *View, width, height float64) *View {
 	part := v.sketch.Box
 	const least = 13 // a dimension line and its text, on two sides at least
 	if width-part.Width() < least || height-part.Height() < least {
@@ -128,7 +133,7 @@ func (j *job) within(s *render.Style, scale, width, height float64) *View {
 	left, right := part.Min.X-v.Box.Min.X, v.Box.Max.X-part.Max.X
 	low, high := part.Min.Y-v.Box.Min.Y, v.Box.Max.Y-part.Max.Y
 	for _, ask := range [...][2]float64{{left, right}, {1, 3}, {3, 1}} {
-		if w := j.walled(s, scale, width, height, part, ask, [2]float64{low, high}); w != nil {
+		if w := j.walled(s, v.Scale, width, height, part, ask, [2]float64{low, high}); w != nil {
 			return w
 		}
 		if j.search.spent() {

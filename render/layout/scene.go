@@ -286,5 +286,5 @@ func (c *scene) within(r *region, a, b geometry.Point) float64 {
 	if in {
 		total += 1 - start
 	}
-	return total * d.Norm()
+	return total * math.Sqrt(d.Dot(d))
 }
