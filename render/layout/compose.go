@@ -65,9 +65,52 @@ const (
 // of each weld.
 // The symbols, if any, stand in the main view.
 func Compose(sec *joints.Section, s *render.Style, width, height float64, symbols ...symbol.Symbol) *Figure {
-	j := job{sec: trim(sec), pairs: pairsOf(sec), symbols: symbols, search: newSearch()}
-	f := j.compose(s, width, height)
-	f.leg = smallestLeg(sec)
+	return NewComposer(sec, s, symbols...).Compose(width, height)
+}
+
+// Composer lays one section out again and again, on several sizes of paper. It
+// keeps what does not depend on the size. It is not safe for concurrent use.
+type Composer struct {
+	search search
+	marked plane // with welding symbols
+	bare   plane // without
+	leg    float64
+}
+
+// plane is one way to fill the main view.
+type plane struct {
+	job
+	main *job // with the details taken out
+	// details are those of both planes; nil where they are not known yet.
+	details *[]detail
+}
+
+// NewComposer is Compose in two steps, for several sizes.
+func NewComposer(sec *joints.Section, s *render.Style, symbols ...symbol.Symbol) *Composer {
+	c := &Composer{leg: smallestLeg(sec)}
+	c.bare.job = job{sec: trim(sec), style: s, pairs: pairsOf(sec), search: &c.search}
+	c.bare.details = new([]detail)
+	c.marked = c.bare
+	c.marked.symbols = symbols
+	return c
+}
+
+// Compose is the function of that name.
+func (c *Composer) Compose(width, height float64) *Figure { return c.compose(&c.marked, width, height) }
+
+// ComposeBare leaves the symbols out.
+func (c *Composer) ComposeBare(width, height float64) *Figure {
+	if len(c.marked.symbols) == 0 {
+		return c.Compose(width, height)
+	}
+	return c.compose(&c.bare, width, height)
+}
+
+func (c *Composer) compose(p *plane, width, height float64) *Figure {
+	c.search = newSearch()
+	p.spare = nil
+	f := p.compose(width, height)
+	f.leg = c.leg
 	return f
 }
 
@@ -85,19 +128,22 @@ func Symbols(sec *joints.Section, s *render.Style, seams []joints.Seam, o symbol
 	return list
 }
 
-func (j *job) compose(s *render.Style, width, height float64) *Figure {
-	sec := j.sec
-	one := j.fit(s, width, height)
+func (p *plane) compose(width, height float64) *Figure {
+	sec := p.sec
+	one := p.fit(width, height)
 	if !one.crowded() && smallestLeg(sec)*one.Scale >= smallLeg && smallestFeature(sec)*one.Scale >= smallFeature && len(one.Unplaced) == 0 {
 		return single(one)
 	}
 	// A detail that shows the weld no larger is worth its room only where one
 	// view would be choked.
-	if f := j.withDetails(s, width, height, one.Scale); f != nil && len(f.Unplaced) <= len(one.Unplaced) &&
+	if f := p.withDetails(width, height, one.Scale); f != nil && len(f.Unplaced) <= len(one.Unplaced) &&
 		(f.LegScale() > one.Scale || one.crowded() && f.LegScale() >= one.Scale || one.choked() && smallestLeg(sec)*f.LegScale() >= smallLeg) {
 		return f
 	}
-	return single(j.clear(s, one, width, height))
+	if one.choked() {
+		one = one.draft.cleared()
+	}
+	return single(one)
 }
 
 // single is a figure of one view.

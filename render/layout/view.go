@@ -20,6 +20,7 @@ type View struct {
 	// Unplaced are measures that found no place; they belong in a table.
 	Unplaced []joints.Measure
 
+	draft   *draft
 	sketch  render.Sketch
 	style   *render.Style
 	marks   []render.Mark
@@ -36,13 +37,15 @@ type View struct {
 
 // At lays a section out at a scale. Nothing leaves limit unless it is empty.
 func At(sec *joints.Section, s *render.Style, scale float64, limit geometry.Box) *View {
-	j := job{sec: sec, pairs: pairsOf(sec), search: newSearch()}
-	return j.at(s, scale, limit, attempts)
+	search := newSearch()
+	j := job{sec: sec, style: s, pairs: pairsOf(sec), search: &search}
+	return j.at(scale, limit)
 }
 
 // job is what a view is to show.
 type job struct {
 	sec   *joints.Section
+	style *render.Style
 	pairs pairs // like welds share their dimensions
 	twice bool  // the one weld shown stands for two
 	// lining gives the hatching of each member; nil counts them.
@@ -52,133 +55,10 @@ type job struct {
 	detail  bool
 	symbols []symbol.Symbol
 	search  *search
-	// bearable is the cost over which a measure is left to the tables; 0 is
-	// none.
-	bearable float64
 	// spare is the best view that fits but shows not everything well.
 	spare *View
-}
-
-// draft is a view being laid out.
-type draft struct {
-	job   *job
-	style *render.Style
-	limit geometry.Box
-	list  []task
-	costs []float64 // of the last order tried
-	best  *View
-}
-
-// at lays a view out, trying other orders of placing up to a number of times.
-func (j *job) at(s *render.Style, scale float64, limit geometry.Box, tries int) *View {
-	d := j.draft(s, scale, limit)
-	d.improve(tries)
-	return d.view()
-}
-
-// draft lays a view out in the first order of placing.
-func (j *job) draft(s *render.Style, scale float64, limit geometry.Box) *draft {
-	sketch := s.Sketch(j.sec, scale)
-	for i, l := range j.lining {
-		sketch.Members[i].Lining = l
-	}
-	d := &draft{job: j, style: s, limit: limit, list: j.tasks(&sketch, s)}
-	d.best, d.costs = j.arrange(d.list, &sketch, s, limit, math.Inf(1))
-	return d
-}
-
-// improve tries other orders: whatever found no good place goes earlier.
-func (d *draft) improve(tries int) {
-	stale, floor := 0, d.job.search.left-mostEach
-	for i := range tries {
-		// Something without a place is worth one more order whatever it takes.
-		done := d.job.search.spent() || d.job.search.left < floor
-		if done && (d.best.missing() == 0 || i > 0 || d.job.search.exhausted()) {
-			break
-		}
-		if d.best.cost < goodEnough*float64(len(d.list)) || stale == patience || !promote(d.list, d.costs) {
-			break
-		}
-		var v *View
-		stale++
-		if v, d.costs = d.job.arrange(d.list, &d.best.sketch, d.style, d.limit, d.best.cost); v.cost < d.best.cost-1 {
-			d.best, stale = v, 0
-		}
-	}
-}
-
-// view is the best one found, with its scale bar.
-func (d *draft) view() *View {
-	if !d.job.detail && d.best.bar == nil {
-		d.best.scaleBar()
-	}
-	return d.best
-}
-
-const (
-	// goodEnough is the cost of a usual drawing without a blemish, for each
-	// thing on it.
-	goodEnough = 12
-	attempts   = 4
-	patience   = 2 // attempts without gain
-)
-
-// promote moves the tasks that were placed badly up in the order, and tells
-// whether that changed anything.
-func promote(list []task, costs []float64) bool {
-	changed := false
-	for i := range list {
-		t := &list[i]
-		t.rank = float64(i)
-		switch {
-		case costs[i] >= 1000:
-			t.rank -= float64(len(list))
-		case t.form == leader && costs[i] < 45:
-			// A label has its price wherever it stands.
-		case costs[i] > 50:
-			t.rank -= 3.5
-		case costs[i] > 26:
-			t.rank -= 1.5
-		}
-		changed = changed || t.rank != float64(i) && i > 0
-	}
-	sortTasks(list)
-	return changed
-}
-
-// arrange places the tasks in order, and gives up once the cost passes a bound.
-func (j *job) arrange(list []task, k *render.Sketch, s *render.Style, limit geometry.Box, bound float64) (*View, []float64) {
-	p := placer{scene: newScene(k), style: s, search: j.search, bearable: j.bearable, buf: make([]candidate, 0, 256)}
-	p.limit = limit
-	v := &View{Scale: k.Scale, sketch: *k, style: s, limit: limit, marks: make([]render.Mark, 0, len(list)+len(j.circles))}
-	for i := range j.circles {
-		m := j.circles[i].mark(k.Scale)
-		p.add(&m)
-		v.marks = append(v.marks, m)
-	}
-	costs := make([]float64, len(list))
-	for i := range list {
-		mark, cost, ok := p.place(&list[i])
-		costs[i] = math.Min(cost, 1000)
-		v.cost += costs[i]
-		if v.cost > bound {
-			return v, costs
-		}
-		switch {
-		case ok && list[i].symbol != nil:
-			mark.Lines, mark.Extension = append(mark.Lines, mark.Extension...), nil
-			v.symbols = append(v.symbols, list[i].picture(s, p.chosen))
-			v.marks = append(v.marks, mark)
-		case ok:
-			v.marks = append(v.marks, mark)
-		case list[i].symbol != nil:
-			v.homeless = append(v.homeless, *list[i].symbol)
-		case list[i].measure >= 0:
-			v.Unplaced = append(v.Unplaced, j.sec.Measures[list[i].measure])
-		}
-	}
-	v.Box, v.texts, v.strokes, v.regions = p.box, p.texts, p.strokes, p.regions
-	return v, costs
+	// drafts are those with all the room they take, by scale.
+	drafts map[float64]*draft
 }
 
 // scaleBar draws a bar of a round model length along both axes where the view

@@ -157,6 +157,9 @@ func Compose(job Job, o Options) ([]*render.Drawing, error) {
 	var best *plan
 	for _, p := range o.papers() {
 		c := newComposer(&job, o, p)
+		if best != nil {
+			c.figures = best.c.figures // both papers have the same section
+		}
 		plan := c.plan()
 		if best == nil || plan.better(best) {
 			best = plan
