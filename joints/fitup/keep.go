@@ -36,11 +36,15 @@ func keep(b *bench, w *joints.Weld, throat, opened geometry.Length) kept {
 		b.setLegs(w.ID, plan[0]+grow, plan[1]+grow)
 		return b.weld(w.ID)
 	}
-	// The throat grows with the legs over one range that can be built; a
-	// growth counts as less than enough where it is under that range.
-	meets := func(grow float64) (bool, error) {
+	// The throat grows with the legs over one range that can be built. spare is
+	// by how much a growth is more than enough; where none can be built it is
+	// not a number.
+	spare := func(grow float64) (float64, error) {
 		got, err := build(grow)
-		return err == nil && got.EffectiveThroat >= throat-enough, err
+		if err != nil {
+			return math.NaN(), err
+		}
+		return float64(got.EffectiveThroat-throat) + enough, nil
 	}
 	// The root corner moves up the abutting member by this: for flat equal
 	// legs that is the growth asked for.
@@ -49,47 +53,83 @@ func keep(b *bench, w *joints.Weld, throat, opened geometry.Length) kept {
 		return kept{impossible: ruleOf(err)}
 	}
 	lo, hi := start, start
-	if ok, _ := meets(start); ok {
-		lo = math.Max(start-farthest, -math.Min(plan[0], plan[1]))
+	under, over := math.NaN(), math.NaN() // the spare at lo and hi
+	if at, _ := spare(start); at >= 0 {
+		over = at
+		// Mostly the guess is right, and the least bit less is too little.
+		const bit = 1e-6
+		lo = start - bit
+		if under, _ = spare(lo); under >= 0 {
+			hi, over = lo, under
+			lo = math.Max(start-farthest, -math.Min(plan[0], plan[1]))
+			under, _ = spare(lo)
+		}
 	} else {
+		under = at
 		for step := 0.5; ; step *= 2 {
 			next := hi + step
-			ok, err := meets(next)
+			at, err := spare(next)
 			if err != nil {
 				// The range ends before: its very end is the last chance.
 				last := edgeOf(build, hi, next)
-				if ok, _ := meets(last); !ok {
+				if over, _ = spare(last); !(over >= 0) {
 					_, err = build(last + 2e-9*(1+math.Abs(last)))
 					return kept{impossible: ruleOf(err)}
 				}
 				hi = last
 				break
 			}
-			lo, hi = hi, next
-			if ok {
+			if hi = next; at >= 0 {
+				over = at
 				break
 			}
+			lo, under = hi, at
 			if hi > growMost {
 				return kept{impossible: noLeg}
 			}
 		}
 	}
-	for range 60 {
-		mid := (lo + hi) / 2
-		if mid == lo || mid == hi {
-			break
-		}
-		if ok, _ := meets(mid); ok {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
+	hi = closeIn(spare, lo, hi, under, over)
 	got, err := build(hi)
 	if err != nil {
 		return kept{impossible: ruleOf(err)}
 	}
 	return kept{legs: [2]geometry.Length{got.Feet[0].Leg, got.Feet[1].Leg}, weld: got}
+}
+
+// closeIn finds where what is spare comes down to nothing, between lo, where
+// there is too little or nothing can be built, and hi, where there is enough: by
+// false position, halving the weight of an end that stays (the Illinois rule).
+func closeIn(spare func(float64) (float64, error), lo, hi, under, over float64) float64 {
+	const none = 1e-12 // mm
+	weight := [2]float64{1, 1}
+	stayed := -1 // the end that stayed the last time
+	for range 100 {
+		if over <= none && !math.IsNaN(under) {
+			break
+		}
+		x := (lo + hi) / 2
+		if u, o := under*weight[0], over*weight[1]; u < 0 {
+			if y := (lo*o - hi*u) / (o - u); lo < y && y < hi {
+				x = y
+			}
+		}
+		if x == lo || x == hi {
+			break
+		}
+		moved, at := 0, 0.0
+		if at, _ = spare(x); at >= 0 {
+			moved, hi, over = 1, x, at
+		} else {
+			lo, under = x, at
+		}
+		weight[moved] = 1
+		if stays := 1 - moved; stays == stayed {
+			weight[stays] /= 2
+		}
+		stayed = 1 - moved
+	}
+	return hi
 }
 
 const noLeg = "no leg keeps the throat at this opening"

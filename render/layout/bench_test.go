@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"fay/render/layout"
+	"fay/render/symbol"
 )
 
 func BenchmarkAt(b *testing.B) {
@@ -17,7 +18,7 @@ func BenchmarkCompose(b *testing.B) {
 	for _, e := range examples(b) {
 		b.Run(e.name, func(b *testing.B) {
 			for b.Loop() {
-				layout.Compose(&e.sec, &e.style, 180, 150)
+				layout.Compose(&e.sec, &e.style, 180, 150, layout.Symbols(&e.sec, &e.style, nil, symbol.Options{})...)
 			}
 		})
 	}

@@ -61,11 +61,8 @@ func (p *placer) stack(t *task, u, n, e geometry.Point, base float64) {
 	at := func(x geometry.Point) float64 { return x.Dot(u) - x.Dot(n)*skew }
 	lo, hi := min(at(t.a), at(t.b)), max(at(t.a), at(t.b))
 	ground := max(t.a.Dot(n), t.b.Dot(n))
-	for i := range p.strokes {
+	for i := range p.outlines() {
 		s := &p.strokes[i]
-		if s.kind != outline {
-			continue
-		}
 		ground = max(ground, highest(s, at, n, lo+0.05, hi-0.05))
 	}
 	first := ground + p.style.FirstOffset
@@ -99,7 +96,7 @@ func (p *placer) stack(t *task, u, n, e geometry.Point, base float64) {
 	// In the open between the feature and what lies behind it.
 	own := max(t.a.Dot(n), t.b.Dot(n)) + p.style.FirstOffset
 	for row := 0; row < 3 && own < first-4; row++ {
-		if !p.within(t, &p.stacks[group], own) {
+		if !p.buried(t, &p.stacks[group], own) {
 			add(own, base+1+2*float64(row))
 		}
 		own += p.style.NextOffset
@@ -109,8 +106,8 @@ func (p *placer) stack(t *task, u, n, e geometry.Point, base float64) {
 	}
 }
 
-// within tells whether a dimension line at a level would run inside the part.
-func (p *placer) within(t *task, st *stack, level float64) bool {
+// buried tells whether a dimension line at a level would run inside the part.
+func (p *placer) buried(t *task, st *stack, level float64) bool {
 	a, b := st.foot(t.a, level), st.foot(t.b, level)
 	for _, at := range [...]float64{0.1, 0.5, 0.9} {
 		x := a.Lerp(b, at)
@@ -160,11 +157,8 @@ func (p *placer) inner(t *task, n geometry.Point, ground float64, group int16, b
 // out is how far it is from a point along a direction to where the part ends.
 func (p *placer) out(from, dir geometry.Point) float64 {
 	far := 0.0
-	for i := range p.strokes {
+	for i := range p.outlines() {
 		s := &p.strokes[i]
-		if s.kind != outline {
-			continue
-		}
 		e := s.b.Sub(s.a)
 		k := dir.Cross(e)
 		if k == 0 {
@@ -203,9 +197,9 @@ func highest(s *stroke, at func(geometry.Point) float64, n geometry.Point, lo, h
 }
 
 func (p *placer) onOutline(x geometry.Point) bool {
-	for i := range p.strokes {
+	for i := range p.outlines() {
 		s := &p.strokes[i]
-		if s.kind == outline && s.box.Grow(0.05).Contains(x) && geometry.Line(s.a, s.b).Distance(x) < 0.05 {
+		if s.box.Grow(0.05).Contains(x) && geometry.Line(s.a, s.b).Distance(x) < 0.05 {
 			return true
 		}
 	}
@@ -253,11 +247,8 @@ func (p *placer) depth(v geometry.Point, from, to geometry.Angle) float64 {
 	a, b := geometry.Polar(1, from), geometry.Polar(1, to)
 	const hair = 0.2
 	far := 0.0
-	for i := range p.strokes {
+	for i := range p.outlines() {
 		s := &p.strokes[i]
-		if s.kind != outline {
-			continue
-		}
 		for _, q := range [2]geometry.Point{s.a, s.b} {
 			if w := q.Sub(v); a.Cross(w) > hair && w.Cross(b) > hair {
 				far = max(far, w.Norm())
@@ -271,11 +262,8 @@ func (p *placer) depth(v geometry.Point, from, to geometry.Angle) float64 {
 func (p *placer) reachOf(v geometry.Point, a geometry.Angle) float64 {
 	dir := geometry.Polar(1, a)
 	far := 0.0
-	for i := range p.strokes {
+	for i := range p.outlines() {
 		s := &p.strokes[i]
-		if s.kind != outline {
-			continue
-		}
 		for _, q := range [2]geometry.Point{s.a, s.b} {
 			if w := q.Sub(v); math.Abs(w.Cross(dir)) < 0.05 {
 				far = max(far, w.Dot(dir))

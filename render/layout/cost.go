@@ -28,7 +28,9 @@ const (
 	costElbowInside    = 12.0  // a leader that bends inside the part
 	costElbowNear      = 6.0   // or hardly outside it
 	costSymbolMaterial = 5.0   // per mm of a welding symbol inside the part
+	costStrange        = 14.0  // the leader of a name through another member
 	costTextMaterial   = 45.0
+	costGrowth         = 0.1 // per mm that everything together grows
 	costTextWeld       = 120.0
 )
 
@@ -71,20 +73,30 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 	for i := range c.parts {
 		box = box.Union(c.parts[i].box)
 	}
+	total += costGrowth * c.growth(box, texts)
 	box = box.Grow(sideBySide)
 	c.near = c.near[:0]
 	for i := range c.strokes {
 		if c.strokes[i].box.Overlaps(box) {
-			c.near = append(c.near, c.strokes[i])
+			c.near = append(c.near, int32(i)) //nolint:gosec // some hundred at most
 		}
 	}
 	for i := range c.parts {
 		if total >= limit {
 			break
 		}
-		total += c.strokeCost(&c.parts[i], texts, len(m.Dots) > 0)
+		total += c.strokeCost(&c.parts[i], texts, m.Dots)
 	}
 	return total
+}
+
+// growth is how much wider and higher a mark makes what is on the paper, mm.
+func (c *scene) growth(strokes geometry.Box, texts []textBox) float64 {
+	box := c.box.Union(strokes)
+	for i := range texts {
+		box = box.Union(texts[i].box)
+	}
+	return box.Width() - c.box.Width() + box.Height() - c.box.Height()
 }
 
 // insidePart is the cost of a welding symbol for what of it, or of its arrow,
@@ -110,9 +122,9 @@ func (c *scene) elbow(p geometry.Point) float64 {
 		}
 	}
 	const hardly = 2.5
-	for i := range c.strokes {
+	for i := range c.outlines() {
 		s := &c.strokes[i]
-		if s.kind == outline && s.box.Grow(hardly).Contains(p) && geometry.Line(s.a, s.b).Distance(p) < hardly {
+		if s.box.Grow(hardly).Contains(p) && geometry.Line(s.a, s.b).Distance(p) < hardly {
 			return costElbowNear
 		}
 	}
@@ -140,8 +152,9 @@ func (c *scene) textMaterial(b *textBox) float64 {
 }
 
 // strokeCost is what one stroke of a mark costs. The leader of a mark that ends
-// in a dot starts inside the part and must leave it.
-func (c *scene) strokeCost(s *stroke, own []textBox, inner bool) float64 {
+// in a dot starts inside a member and must leave it.
+func (c *scene) strokeCost(s *stroke, own []textBox, dots []geometry.Point) float64 {
+	inner := len(dots) > 0
 	for i := range own {
 		// The line of a text stands a hair nearer than strange lines may.
 		if t := resized(&own[i], 0.25-clearLine); t.crossed(s) {
@@ -157,8 +170,8 @@ func (c *scene) strokeCost(s *stroke, own []textBox, inner bool) float64 {
 		}
 	}
 	total, near := 0.0, s.box.Grow(sideBySide)
-	for i := range c.near {
-		o := &c.near[i]
+	for _, i := range c.near {
+		o := &c.strokes[i]
 		if !o.box.Overlaps(near) {
 			continue
 		}
@@ -171,16 +184,37 @@ func (c *scene) strokeCost(s *stroke, own []textBox, inner bool) float64 {
 	if s.kind == head {
 		return total
 	}
+	if inner && s.kind == line {
+		return total + c.strange(s, dots[0])
+	}
 	member, weld := c.inside(s.a, s.b)
 	switch s.kind {
 	case extension:
 		total += costExtMaterial*(member+0.3*weld) + costExtLength*s.a.Dist(s.b)
 	case line:
-		if inner {
-			member *= 0.15
-		}
 		total += costLineMaterial * (member + 0.15*weld)
 	case outline, head:
+	}
+	return total
+}
+
+// strange is what the leader of a name costs for running through the part:
+// little in the member it names, much in another one.
+func (c *scene) strange(s *stroke, dot geometry.Point) float64 {
+	total := 0.0
+	for i := range c.regions {
+		r := &c.regions[i]
+		if !r.box.Overlaps(s.box) {
+			continue
+		}
+		length := c.within(r, s.a, s.b)
+		switch {
+		case length == 0:
+		case r.contains(dot):
+			total += 0.15 * costLineMaterial * length
+		default:
+			total += costStrange + costLineMaterial*length
+		}
 	}
 	return total
 }

@@ -16,11 +16,11 @@ type search struct{ left int }
 // it has: a few milliseconds.
 // mostEach bounds one view after its first order of placing.
 const (
-	mostPlaces = 6000
-	mostEach   = 1500
+	mostPlaces = 2000
+	mostEach   = 700
 )
 
-func newSearch() *search { return &search{left: mostPlaces} }
+func newSearch() search { return search{left: mostPlaces} }
 
 // spent tells that views are placed once only from here on.
 func (s *search) spent() bool { return s.left <= 0 }
@@ -31,8 +31,8 @@ func (s *search) exhausted() bool { return s.left < -mostPlaces }
 // fit lays a section out at the largest standard scale at which it fits width
 // by height mm with all its dimensions; where none does, with as many as find
 // room.
-func (j *job) fit(s *render.Style, width, height float64) *View {
-	one := s.Sketch(j.sec, 1).Box
+func (j *job) fit(width, height float64) *View {
+	one := j.style.Sketch(j.sec, 1).Box
 	var best *View
 	// Half the space is the part's where its dimensions do not all find room.
 	half := render.Scales[len(render.Scales)-1]
@@ -46,7 +46,7 @@ func (j *job) fit(s *render.Style, width, height float64) *View {
 		if one.Width()*scale > width || one.Height()*scale > height {
 			continue
 		}
-		v := j.within(s, scale, width, height)
+		v := j.within(scale, width, height)
 		if v == nil {
 			if scale < half && (j.spare != nil || j.search.spent()) || j.search.exhausted() {
 				break
@@ -75,47 +75,31 @@ func (j *job) fit(s *render.Style, width, height float64) *View {
 		return j.spare
 	}
 	middle, room := one.Centre().Scale(half), geometry.Point{X: width / 2, Y: height / 2}
-	j.bearable = bearable
-	v := j.at(s, half, geometry.Box{Min: middle.Sub(room), Max: middle.Add(room)}, 1)
-	j.bearable = 0
-	return v
+	return j.at(half, geometry.Box{Min: middle.Sub(room), Max: middle.Add(room)})
 }
 
-// bearable is what a measure may cost on a view that has no room for all.
-const bearable = 125
-
-// clear lays a crowded view out again and leaves to the tables what would cross
-// other dimensions.
-func (j *job) clear(s *render.Style, v *View, width, height float64) *View {
-	if !v.choked() {
-		return v
-	}
-	limit := v.limit
-	if limit.Empty() {
-		spare := geometry.Point{X: (width - v.Box.Width()) / 2, Y: (height - v.Box.Height()) / 2}
-		limit = geometry.Box{Min: v.Box.Min.Sub(spare), Max: v.Box.Max.Add(spare)}
-	}
-	j.bearable = bearable
-	w := j.at(s, v.Scale, limit, 1)
-	j.bearable = 0
-	if !w.fits(width, height) {
-		return v
-	}
-	return w
-}
-
-// within lays a view out in width by height mm, or gives nil. A layout that
-// sprawls is tried again inside walls.
-func (j *job) within(s *render.Style, scale, width, height float64) *View {
-	v := j.at(s, scale, geometry.EmptyBox(), 0)
+// within lays a view out in width by height mm, or gives nil.
+func (j *job) within(scale, width, height float64) *View {
+	d := j.free(scale)
+	v := d.view()
 	if v.fits(width, height) {
-		if v = j.at(s, scale, geometry.EmptyBox(), attempts); v.fits(width, height) {
+		d.improve()
+		if v = d.view(); v.fits(width, height) {
 			return j.accept(v)
 		}
 	}
+	return j.squeezed(v, width, height)
+}
+
+// squeezed lays a view that sprawls out again inside walls, width by height mm
+// apart, or gives nil.
+func (j *job) squeezed(v *View, width, height float64) *View {
 	part := v.sketch.Box
-	const least = 13 // a dimension line and its text, on two sides at least
-	if width-part.Width() < least || height-part.Height() < least {
+	const (
+		least = 13  // a dimension line and its text, on two sides at least
+		tight = 0.7 // of the size it sprawls to
+	)
+	if width-part.Width() < least || height-part.Height() < least || width < tight*v.Box.Width() || height < tight*v.Box.Height() {
 		return nil
 	}
 	const hopeless = 2500
@@ -126,7 +110,7 @@ func (j *job) within(s *render.Style, scale, width, height float64) *View {
 	left, right := part.Min.X-v.Box.Min.X, v.Box.Max.X-part.Max.X
 	low, high := part.Min.Y-v.Box.Min.Y, v.Box.Max.Y-part.Max.Y
 	for _, ask := range [...][2]float64{{left, right}, {1, 3}, {3, 1}} {
-		if w := j.walled(s, scale, width, height, part, ask, [2]float64{low, high}); w != nil {
+		if w := j.walled(v.Scale, width, height, part, ask, [2]float64{low, high}); w != nil {
 			return w
 		}
 		if j.search.spent() {
@@ -137,11 +121,11 @@ func (j *job) within(s *render.Style, scale, width, height float64) *View {
 }
 
 // walled lays a view out inside walls that share the room as the sides ask.
-func (j *job) walled(s *render.Style, scale, width, height float64, part geometry.Box, x, y [2]float64) *View {
+func (j *job) walled(scale, width, height float64, part geometry.Box, x, y [2]float64) *View {
 	var walls geometry.Box
 	walls.Min.X, walls.Max.X = share(x[0], x[1], part.Min.X, part.Max.X, width)
 	walls.Min.Y, walls.Max.Y = share(y[0], y[1], part.Min.Y, part.Max.Y, height)
-	v := j.at(s, scale, walls, attempts)
+	v := j.at(scale, walls)
 	if !v.fits(width, height) {
 		return nil
 	}

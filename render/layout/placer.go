@@ -24,7 +24,6 @@ type candidate struct {
 	x     float64 // level of a dimension line, radius, run or length of a leader
 	group int16   // stack or target
 	angle int16   // of a leader, or place of a text
-	seq   int32   // as listed, to break ties
 	lead  float64 // how much further out a text stands
 	right bool    // side of the shoulder
 }
@@ -75,12 +74,11 @@ type placer struct {
 	*scene
 	style  *render.Style
 	search *search
-	// bearable is the most a measure may cost; 0 is anything.
-	bearable float64
-	chosen   candidate // of the task placed last
-	buf      []candidate
-	stacks   []stack
-	reach    [2]float64
+	fixed  fixed
+	buf    []candidate
+	queue  []queued
+	stacks []stack
+	reach  [2]float64
 	// levels of the dimension lines placed so far, to line others up with.
 	levels []level
 	// mark is built again and again.
@@ -97,25 +95,86 @@ type level struct {
 // it would stand in the part.
 const worstSymbol = 300
 
-// place puts the cheapest candidate of a task on the paper. It returns false
-// where every one breaks a rule.
-func (p *placer) place(t *task) (render.Mark, float64, bool) {
+// lacking is the cost of a thing without a place.
+const lacking = 1000.0
+
+// placed is where a task came to stand.
+type placed struct {
+	ok   bool
+	mark render.Mark
+	cost float64
+	// base is the price of the place itself, whatever else is on the paper.
+	base   float64
+	form   form
+	chosen candidate
+	level  level // of a dimension line; n is zero without one
+}
+
+// place finds the cheapest candidate of a task. It is not ok where every one
+// breaks a rule.
+func (p *placer) place(t *task) placed {
 	p.list(t)
-	mark, cost, ok := p.best(t)
-	if !ok && t.form == linear {
+	r := p.best(t)
+	if !r.ok && t.form == linear {
 		// A dimension without any room becomes a label.
 		fallback := *t
 		fallback.text = t.named
 		fallback.form, fallback.targets, fallback.end = leader, []geometry.Point{t.a.Lerp(t.b, 0.5)}, render.EndArrow
 		p.list(&fallback)
-		mark, cost, ok = p.best(&fallback)
-		cost += costFallback
+		r = p.best(&fallback)
+		r.base += costFallback
+		r.cost += costFallback
 	}
-	if !ok || p.bearable > 0 && t.measure >= 0 && cost > p.bearable || t.symbol != nil && cost > worstSymbol {
-		return render.Mark{}, forbidden, false
+	if !r.ok || t.symbol != nil && r.cost > worstSymbol {
+		return placed{cost: lacking}
 	}
-	p.add(&mark)
-	return mark, cost, true
+	r.cost = min(r.cost, lacking)
+	return r
+}
+
+// put adds what was placed to the paper.
+func (p *placer) put(r *placed) {
+	if !r.ok {
+		return
+	}
+	p.add(&r.mark)
+	if r.level.n != (geometry.Point{}) {
+		p.levels = append(p.levels, r.level)
+	}
+}
+
+// price is what a mark costs beside what is on the paper now. The search gives
+// up at limit.
+func (p *placer) price(r *placed, limit float64) float64 {
+	extra := r.base + p.own(r.form, &r.mark)
+	return extra + p.cost(&r.mark, limit-extra)
+}
+
+// own is what a mark costs for where it stands in the part.
+func (p *placer) own(f form, m *render.Mark) float64 {
+	switch f {
+	case leader, inline:
+		return p.elbow(m.Lines[0].B)
+	case welding:
+		return p.insidePart(m)
+	case linear, angular:
+	}
+	return 0
+}
+
+// settle makes what is on the paper now stay there.
+func (p *placer) settle() { p.fixed = fixed{len(p.strokes), len(p.texts), p.box} }
+
+// wipe takes everything off the paper that was put there since.
+func (p *placer) wipe() {
+	p.strokes, p.texts, p.box = p.strokes[:p.fixed.strokes], p.texts[:p.fixed.texts], p.fixed.box
+	p.levels = p.levels[:0]
+}
+
+// fixed is how much of a scene stays.
+type fixed struct {
+	strokes, texts int
+	box            geometry.Box
 }
 
 func (p *placer) list(t *task) {
@@ -176,86 +235,92 @@ func (p *placer) build(t *task, k *candidate) bool {
 
 // best builds candidates from the cheapest on until none left can beat the
 // best one found.
-func (p *placer) best(t *task) (render.Mark, float64, bool) {
-	for i := range p.buf {
-		p.buf[i].seq = int32(i)
-	}
-	heapify(p.buf)
+func (p *placer) best(t *task) placed {
 	// A thing that finds a good place at all finds it soon.
-	const enough, most, poor = 150, 700, 45
+	const (
+		most  = 400
+		worth = 0.25 // gained at least by each place looked at
+	)
 	looked := 0
-	var mark render.Mark
-	least := forbidden
-	var chosen candidate
-	for queue := p.buf; len(queue) > 0; queue = queue[:len(queue)-1] {
-		k := pop(queue)
-		if k.cost >= least {
+	r := placed{cost: forbidden, form: t.form}
+	for queue := p.enqueue(); len(queue) > 0; {
+		var first queued
+		first, queue = pop(queue)
+		k := &p.buf[first.at]
+		if k.cost >= r.cost {
 			break
 		}
-		if looked++; looked > enough && least < k.cost+poor || looked > most {
+		if looked++; r.cost < k.cost+worth*float64(looked) || looked > most {
 			break
 		}
 		p.search.left--
-		if !p.build(t, &k) {
+		if !p.build(t, k) {
 			continue
 		}
-		extra := k.cost
-		if t.form == leader || t.form == inline {
-			extra += p.elbow(p.mark.Lines[0].B)
-		}
-		if t.form == welding {
-			extra += p.insidePart(&p.mark)
-		}
-		if cost := p.cost(&p.mark, least-extra); cost < forbidden && extra+cost < least {
-			least, chosen = extra+cost, k
-			mark, p.mark = p.mark, mark
+		extra := k.cost + p.own(t.form, &p.mark)
+		if cost := p.cost(&p.mark, r.cost-extra); cost < forbidden && extra+cost < r.cost {
+			r.cost, r.base, r.chosen, r.ok = extra+cost, k.cost, *k, true
+			r.mark, p.mark = p.mark, r.mark
 		}
 	}
-	if least == forbidden {
-		return mark, forbidden, false
+	if !r.ok {
+		return r
 	}
-	p.chosen = chosen
 	if t.form == linear {
-		p.levels = append(p.levels, level{p.stacks[chosen.group].n, chosen.x})
+		r.level = level{p.stacks[r.chosen.group].n, r.chosen.x}
 	}
-	return mark.Clone(), least, true
+	r.mark = r.mark.Clone()
+	return r
 }
 
-// before orders candidates by cost, then as they were listed. A heap and not a
-// sort: of hundreds of candidates mostly a few are ever looked at.
-func (k *candidate) before(o *candidate) bool {
-	return k.cost < o.cost || k.cost == o.cost && k.seq < o.seq
+// queued is a candidate in the queue: a heap and not a sort, since of hundreds
+// of candidates mostly a few are ever looked at.
+type queued struct {
+	cost float64
+	at   int32 // in the list
 }
 
-func heapify(h []candidate) {
-	for i := len(h)/2 - 1; i >= 0; i-- {
-		sink(h, i)
+// before orders candidates by cost, then as they were listed.
+func (k *queued) before(o *queued) bool { return k.cost < o.cost || k.cost == o.cost && k.at < o.at }
+
+// enqueue makes the queue of the candidates listed.
+func (p *placer) enqueue() []queued {
+	p.queue = p.queue[:0]
+	for i := range p.buf {
+		p.queue = append(p.queue, queued{p.buf[i].cost, int32(i)}) //nolint:gosec // some thousand at most
 	}
+	for i := len(p.queue)/2 - 1; i >= 0; i-- {
+		sink(p.queue, i)
+	}
+	return p.queue
 }
 
-func sink(h []candidate, i int) {
+func sink(h []queued, i int) {
+	k := h[i]
 	for {
 		c := 2*i + 1
 		if c >= len(h) {
-			return
+			break
 		}
 		if c+1 < len(h) && h[c+1].before(&h[c]) {
 			c++
 		}
-		if !h[c].before(&h[i]) {
-			return
+		if !h[c].before(&k) {
+			break
 		}
-		h[i], h[c] = h[c], h[i]
-		i = c
+		h[i], i = h[c], c
 	}
+	h[i] = k
 }
 
-// pop takes the first candidate off the heap and leaves its place free at the
-// end.
-func pop(h []candidate) candidate {
-	k := h[0]
+// pop takes the first of the queue.
+func pop(h []queued) (first queued, rest []queued) {
+	first = h[0]
 	last := len(h) - 1
 	h[0] = h[last]
-	sink(h[:last], 0)
-	return k
+	h = h[:last]
+	if last > 0 {
+		sink(h, 0)
+	}
+	return first, h
 }

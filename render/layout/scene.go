@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 	"fay/render"
@@ -134,13 +135,15 @@ func (r *region) contains(p geometry.Point) bool {
 
 // scene is everything that is on the paper already.
 type scene struct {
-	strokes []stroke
+	strokes []stroke // those of the part first
+	part    int      // how many those are
 	texts   []textBox
 	regions []region
 	limit   geometry.Box // nothing may leave it; empty for no limit
 	box     geometry.Box // of everything
 	parts   []stroke     // of the mark in hand
-	near    []stroke     // about it
+	near    []int32      // the strokes about it
+	cuts    []float64    // of the line in hand with a border
 }
 
 func newScene(k *render.Sketch) *scene {
@@ -164,8 +167,12 @@ func newScene(k *render.Sketch) *scene {
 		}
 		c.regions = append(c.regions, region{points: pts, box: geometry.BoxOf(pts...), weld: true})
 	}
+	c.part = len(c.strokes)
 	return c
 }
+
+// outlines counts through the strokes of the part.
+func (c *scene) outlines() int { return c.part }
 
 // addEdge adds an edge of the part in straight pieces, and its points to a
 // region.
@@ -226,33 +233,58 @@ func appendStrokes(out []stroke, m *render.Mark) []stroke {
 	return out
 }
 
-// inside is the length of a segment inside members and inside welds, by
-// sampling; a layout needs no more.
+// inside is the length of a segment inside members and inside welds.
 func (c *scene) inside(a, b geometry.Point) (member, weld float64) {
 	box := geometry.BoxOf(a, b)
-	apart := true
-	for j := range c.regions {
-		apart = apart && !c.regions[j].box.Overlaps(box)
-	}
-	if apart {
-		return 0, 0
-	}
-	const finest, least, most = 2.5, 8, 30 // mm between samples, and how many
-	length := a.Dist(b)
-	samples := max(least, min(most, int(length/finest)))
-	step := length / float64(samples)
-	for i := range samples {
-		p := a.Lerp(b, (float64(i)+0.5)/float64(samples))
-		for j := range c.regions {
-			if c.regions[j].contains(p) {
-				if c.regions[j].weld {
-					weld += step
-				} else {
-					member += step
-				}
-				break
-			}
+	for i := range c.regions {
+		r := &c.regions[i]
+		if !r.box.Overlaps(box) {
+			continue
+		}
+		if l := c.within(r, a, b); r.weld {
+			weld += l
+		} else {
+			member += l
 		}
 	}
 	return member, weld
+}
+
+// within is the length of a segment inside one region: between the points where
+// it crosses the border.
+func (c *scene) within(r *region, a, b geometry.Point) float64 {
+	d := b.Sub(a)
+	cuts := c.cuts[:0]
+	from := r.points[len(r.points)-1].Sub(a)
+	side := d.Cross(from) > 0
+	in := false // at a
+	for _, p := range r.points {
+		to := p.Sub(a)
+		if next := d.Cross(to) > 0; next != side {
+			// The border passes the line of the segment, at t of its length.
+			e := to.Sub(from)
+			t := from.Cross(e) / d.Cross(e)
+			switch {
+			case t <= 0:
+				in = !in
+			case t < 1:
+				cuts = append(cuts, t)
+			}
+			side = next
+		}
+		from = to
+	}
+	slices.Sort(cuts)
+	c.cuts = cuts
+	total, start := 0.0, 0.0
+	for _, t := range cuts {
+		if in {
+			total += t - start
+		}
+		in, start = !in, t
+	}
+	if in {
+		total += 1 - start
+	}
+	return total * math.Sqrt(d.Dot(d))
 }

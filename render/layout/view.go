@@ -20,6 +20,7 @@ type View struct {
 	// Unplaced are measures that found no place; they belong in a table.
 	Unplaced []joints.Measure
 
+	draft   *draft
 	sketch  render.Sketch
 	style   *render.Style
 	marks   []render.Mark
@@ -36,13 +37,15 @@ type View struct {
 
 // At lays a section out at a scale. Nothing leaves limit unless it is empty.
 func At(sec *joints.Section, s *render.Style, scale float64, limit geometry.Box) *View {
-	j := job{sec: sec, pairs: pairsOf(sec), search: newSearch()}
-	return j.at(s, scale, limit, attempts)
+	search := newSearch()
+	j := job{sec: sec, style: s, pairs: pairsOf(sec), search: &search}
+	return j.at(scale, limit)
 }
 
 // job is what a view is to show.
 type job struct {
 	sec   *joints.Section
+	style *render.Style
 	pairs pairs // like welds share their dimensions
 	twice bool  // the one weld shown stands for two
 	// lining gives the hatching of each member; nil counts them.
@@ -52,108 +55,10 @@ type job struct {
 	detail  bool
 	symbols []symbol.Symbol
 	search  *search
-	// bearable is the cost over which a measure is left to the tables; 0 is
-	// none.
-	bearable float64
 	// spare is the best view that fits but shows not everything well.
 	spare *View
-}
-
-// at lays a view out, trying other orders of placing up to a number of times.
-func (j *job) at(s *render.Style, scale float64, limit geometry.Box, tries int) *View {
-	sketch := s.Sketch(j.sec, scale)
-	for i, l := range j.lining {
-		sketch.Members[i].Lining = l
-	}
-	list := j.tasks(&sketch, s)
-	best, costs := j.arrange(list, &sketch, s, limit, math.Inf(1))
-	// Whatever found no good place goes earlier in the next attempt.
-	stale, floor := 0, j.search.left-mostEach
-	for i := range tries {
-		// Something without a place is worth one more order whatever it takes.
-		done := j.search.spent() || j.search.left < floor
-		if done && (best.missing() == 0 || i > 0) {
-			break
-		}
-		if best.cost < goodEnough*float64(len(list)) || stale == patience || !promote(list, costs) {
-			break
-		}
-		var v *View
-		stale++
-		if v, costs = j.arrange(list, &sketch, s, limit, best.cost); v.cost < best.cost-1 {
-			best, stale = v, 0
-		}
-	}
-	if !j.detail {
-		best.scaleBar()
-	}
-	return best
-}
-
-const (
-	// goodEnough is the cost of a usual drawing without a blemish, for each
-	// thing on it.
-	goodEnough = 6
-	attempts   = 4
-	patience   = 2 // attempts without gain
-)
-
-// promote moves the tasks that were placed badly up in the order, and tells
-// whether that changed anything.
-func promote(list []task, costs []float64) bool {
-	changed := false
-	for i := range list {
-		t := &list[i]
-		t.rank = float64(i)
-		switch {
-		case costs[i] >= 1000:
-			t.rank -= float64(len(list))
-		case t.form == leader && costs[i] < 45:
-			// A label has its price wherever it stands.
-		case costs[i] > 50:
-			t.rank -= 3.5
-		case costs[i] > 26:
-			t.rank -= 1.5
-		}
-		changed = changed || t.rank != float64(i) && i > 0
-	}
-	sortTasks(list)
-	return changed
-}
-
-// arrange places the tasks in order, and gives up once the cost passes a bound.
-func (j *job) arrange(list []task, k *render.Sketch, s *render.Style, limit geometry.Box, bound float64) (*View, []float64) {
-	p := placer{scene: newScene(k), style: s, search: j.search, bearable: j.bearable, buf: make([]candidate, 0, 256)}
-	p.limit = limit
-	v := &View{Scale: k.Scale, sketch: *k, style: s, limit: limit, marks: make([]render.Mark, 0, len(list)+len(j.circles))}
-	for i := range j.circles {
-		m := j.circles[i].mark(k.Scale)
-		p.add(&m)
-		v.marks = append(v.marks, m)
-	}
-	costs := make([]float64, len(list))
-	for i := range list {
-		mark, cost, ok := p.place(&list[i])
-		costs[i] = math.Min(cost, 1000)
-		v.cost += costs[i]
-		if v.cost > bound {
-			return v, costs
-		}
-		switch {
-		case ok && list[i].symbol != nil:
-			mark.Lines, mark.Extension = append(mark.Lines, mark.Extension...), nil
-			v.symbols = append(v.symbols, list[i].picture(s, p.chosen))
-			v.marks = append(v.marks, mark)
-		case ok:
-			v.marks = append(v.marks, mark)
-		case list[i].symbol != nil:
-			v.homeless = append(v.homeless, *list[i].symbol)
-		case list[i].measure >= 0:
-			v.Unplaced = append(v.Unplaced, j.sec.Measures[list[i].measure])
-		}
-	}
-	v.Box, v.texts, v.strokes, v.regions = p.box, p.texts, p.strokes, p.regions
-	return v, costs
+	// drafts are those with all the room they take, by scale.
+	drafts map[float64]*draft
 }
 
 // scaleBar draws a bar of a round model length along both axes where the view

@@ -23,6 +23,7 @@ type composer struct {
 	document string // what kind of sheet it is
 	unplaced []joints.Measure
 	symbols  []symbol.Symbol
+	figures  *layout.Composer
 	homeless bool // a symbol found no place on the figure
 }
 
@@ -31,6 +32,7 @@ func newComposer(job *Job, o Options, p paper) *composer {
 	c.document = c.word("traveler")
 	if job.Section != nil {
 		c.symbols = layout.Symbols(job.Section, &c.style, job.Seams, job.Symbol)
+		c.figures = layout.NewComposer(job.Section, &c.style, c.symbols...)
 	}
 	return c
 }
@@ -53,12 +55,14 @@ const (
 
 const (
 	// leastFigure is the height a figure is given at least.
-	leastFigure = 60.0
+	leastFigure = 40.0
 	// plainLeg is the size of a leg on paper, mm, that reads well enough for
 	// one sheet; a smaller one is worth a second sheet if that makes it
 	// worthSheet times as large.
 	plainLeg   = 6.0
 	worthSheet = 1.6
+	// largeLeg is the size that needs no larger one.
+	largeLeg = 10.0
 	// leastColumn is the least width of a column of tables, narrowColumn that
 	// of the narrowest spacing.
 	leastColumn  = 76.0
@@ -222,12 +226,15 @@ func (c *composer) plan() *plan {
 			roomiest = f
 		}
 	}
+	if roomiest.figureRoom(&z) < leastFigure {
+		return c.planSheets(&z, c.compose(z.figure.Width(), c.firstRoom(&z)))
+	}
 	figure := c.compose(z.figure.Width(), roomiest.figureRoom(&z))
 	lost := len(figure.Homeless) > 0
 	if (figure.Height > roomiest.figureRoom(&z) || figure.Leg() < plainLeg || len(figure.Unplaced) > 0) && len(c.symbols) > 0 {
 		// A symbol only says again what section and tables say: it gives way
 		// before a dimension does, and before a second sheet.
-		bare := layout.Compose(c.job.Section, &c.style, z.figure.Width(), math.Max(roomiest.figureRoom(&z), leastFigure))
+		bare := c.figures.ComposeBare(z.figure.Width(), roomiest.figureRoom(&z))
 		if bare.Height <= roomiest.figureRoom(&z) && bare.Leg() >= plainLeg && len(bare.Unplaced) < max(1, len(figure.Unplaced)) {
 			figure, lost = bare, true
 		}
@@ -299,5 +306,5 @@ func centre(free geometry.Box, f *layout.Figure) geometry.Point {
 }
 
 func (c *composer) compose(width, height float64) *layout.Figure {
-	return layout.Compose(c.job.Section, &c.style, width, math.Max(height, leastFigure), c.symbols...)
+	return c.figures.Compose(width, math.Max(height, leastFigure))
 }

@@ -69,7 +69,8 @@ const (
 // Orientation is how a sheet is turned.
 type Orientation string
 
-// The orientations. Auto takes the one that shows the section larger.
+// The orientations. Auto is upright, unless the sheet lying down shows more of a
+// section that does not stand there whole and large.
 const (
 	Auto      Orientation = "auto"
 	Portrait  Orientation = "portrait"
@@ -186,9 +187,15 @@ func Compose(job Job, o Options) ([]*render.Drawing, error) {
 	var best *plan
 	for _, p := range o.papers() {
 		c := newComposer(&job, o, p)
+		if best != nil {
+			c.figures = best.c.figures // both papers have the same section
+		}
 		plan := c.plan()
 		if best == nil || plan.better(best) {
 			best = plan
+		}
+		if best.sound() {
+			break
 		}
 	}
 	return best.draw(), nil
@@ -237,6 +244,13 @@ type plan struct {
 	figure *layout.Figure
 	at     geometry.Point // of the figure
 	pages  [][]placedBlock
+}
+
+// sound tells whether the section stands on one sheet, with all there is to say
+// of it and a weld that reads across a bench.
+func (p *plan) sound() bool {
+	f := p.figure
+	return len(p.pages) == 1 && len(f.Unplaced) == 0 && !p.c.homeless && f.Leg() >= largeLeg
 }
 
 // better prefers a weld that reads well, then fewer sheets, then the larger

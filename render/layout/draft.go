@@ -1,0 +1,253 @@
+package layout
+
+import (
+	"slices"
+
+	"fay/geometry"
+	"fay/render"
+)
+
+// draft is a view being laid out: everything is placed once, in order, and then
+// what came out badly makes others give way.
+type draft struct {
+	job      *job
+	sketch   render.Sketch
+	list     []task
+	set      []placed // of each task
+	cost     float64
+	p        placer
+	improved bool
+	// changed tells that the view has to be made anew.
+	changed bool
+	made    *View
+}
+
+// at lays a view out. Nothing leaves limit unless it is empty.
+func (j *job) at(scale float64, limit geometry.Box) *View {
+	d := j.draft(scale, limit)
+	d.improve()
+	return d.view()
+}
+
+// free is the draft at a scale with as much room as it takes, kept for every
+// size of paper it is tried on.
+func (j *job) free(scale float64) *draft {
+	d, ok := j.drafts[scale]
+	if !ok {
+		d = j.draft(scale, geometry.EmptyBox())
+		if j.drafts == nil {
+			j.drafts = map[float64]*draft{}
+		}
+		j.drafts[scale] = d
+	}
+	return d
+}
+
+// draft places everything once.
+func (j *job) draft(scale float64, limit geometry.Box) *draft {
+	s := j.style
+	d := &draft{job: j, sketch: s.Sketch(j.sec, scale), changed: true}
+	for i, l := range j.lining {
+		d.sketch.Members[i].Lining = l
+	}
+	d.list = j.tasks(&d.sketch, s)
+	d.p = placer{scene: newScene(&d.sketch), style: s, search: j.search, buf: make([]candidate, 0, 256)}
+	d.p.limit = limit
+	for i := range j.circles {
+		m := j.circles[i].mark(scale)
+		d.p.add(&m)
+	}
+	d.p.settle()
+	d.set = make([]placed, len(d.list))
+	for i := range d.list {
+		d.set[i] = d.p.place(&d.list[i])
+		d.p.put(&d.set[i])
+		d.cost += d.set[i].cost
+	}
+	return d
+}
+
+const (
+	// fair is what a thing may cost without asking others to give way, and gain
+	// the least it must stand to gain by it.
+	fair, gain = 30.0, 10.0
+	// mostBlockers is how many may be asked.
+	mostBlockers = 6
+	// goodEnough is the cost of a usual drawing without a blemish, for each
+	// thing on it.
+	goodEnough = 12
+)
+
+// improve takes the worst placed thing, finds what stands where it would stand
+// if it were alone, and places those again after it, for as long as that helps.
+func (d *draft) improve() {
+	if d.improved || d.cost < goodEnough*float64(len(d.list)) {
+		return
+	}
+	d.improved = true
+	settled := make([]bool, len(d.list))
+	floor := d.job.search.left - mostEach
+	for tried := 0; ; tried++ {
+		// Something without a place is worth one more try whatever it takes.
+		done := d.job.search.spent() || d.job.search.left < floor
+		if done && (!d.lacks() || tried > 0 || d.job.search.exhausted()) {
+			return
+		}
+		worst := -1
+		for i := range d.set {
+			if !settled[i] && d.set[i].cost > fair && (worst < 0 || d.set[i].cost > d.set[worst].cost) {
+				worst = i
+			}
+		}
+		if worst < 0 {
+			return
+		}
+		settled[worst] = true
+		if set := d.blockers(worst); len(set) > 0 && d.giveWay(worst, set) {
+			for _, i := range set {
+				settled[i] = false
+			}
+		}
+	}
+}
+
+// lacks tells whether something has no place.
+func (d *draft) lacks() bool {
+	return slices.ContainsFunc(d.set, func(r placed) bool { return !r.ok })
+}
+
+// blockers are the things that stand in the way of one of them, the nearest in
+// order first; none where it would gain nothing by their absence.
+func (d *draft) blockers(of int) []int {
+	t := &d.list[of]
+	d.p.wipe()
+	alone := d.p.place(t)
+	if !alone.ok || d.set[of].cost < alone.cost+gain {
+		return nil
+	}
+	var out []int
+	for i := range d.set {
+		if i == of || !d.set[i].ok {
+			continue
+		}
+		d.p.wipe()
+		d.p.put(&d.set[i])
+		if d.p.price(&alone, forbidden) > alone.cost+0.5 {
+			out = append(out, i)
+		}
+	}
+	if len(out) > mostBlockers {
+		return nil
+	}
+	return out
+}
+
+// giveWay places a thing first and its blockers after it, if that is better.
+func (d *draft) giveWay(first int, set []int) bool {
+	moved := append([]int{first}, set...)
+	d.without(moved)
+	old := 0.0
+	for i := range d.set {
+		if r := &d.set[i]; slices.Contains(moved, i) {
+			if r.ok {
+				old += min(d.p.price(r, forbidden), lacking)
+			} else {
+				old += lacking
+			}
+			d.p.put(r)
+		}
+	}
+	d.without(moved)
+	sum := 0.0
+	next := make([]placed, len(moved))
+	for k, i := range moved {
+		next[k] = d.p.place(&d.list[i])
+		d.p.put(&next[k])
+		if sum += next[k].cost; sum > old-1 {
+			return false
+		}
+	}
+	for k, i := range moved {
+		d.set[i] = next[k]
+	}
+	d.cost += sum - old
+	d.changed = true
+	return true
+}
+
+// without puts everything on the paper but some.
+func (d *draft) without(moved []int) {
+	d.p.wipe()
+	for i := range d.set {
+		if !slices.Contains(moved, i) {
+			d.p.put(&d.set[i])
+		}
+	}
+}
+
+// bearable is what a measure may cost for crossing others and standing in the
+// part.
+const bearable = 125
+
+// cleared is the view without the measures that others can bear least: they go
+// to the tables.
+func (d *draft) cleared() *View {
+	c := *d
+	c.set, c.changed = slices.Clone(d.set), true
+	for {
+		worst, most := -1, float64(bearable)
+		for i := range c.set {
+			r := &c.set[i]
+			if !r.ok || c.list[i].measure < 0 {
+				continue
+			}
+			c.without([]int{i})
+			if cost := c.p.price(r, forbidden) - r.base; cost > most {
+				worst, most = i, cost
+			}
+		}
+		if worst < 0 {
+			return c.view()
+		}
+		c.cost += lacking - c.set[worst].cost
+		c.set[worst] = placed{cost: lacking}
+	}
+}
+
+// view is the draft as it stands, with its scale bar.
+func (d *draft) view() *View {
+	if !d.changed {
+		return d.made
+	}
+	d.changed = false
+	d.without(nil)
+	p := &d.p
+	v := &View{Scale: d.sketch.Scale, draft: d, sketch: d.sketch, style: p.style, limit: p.limit, cost: d.cost,
+		marks: make([]render.Mark, 0, len(d.list)+len(d.job.circles))}
+	for i := range d.job.circles {
+		v.marks = append(v.marks, d.job.circles[i].mark(d.sketch.Scale))
+	}
+	for i := range d.set {
+		t, r := &d.list[i], &d.set[i]
+		switch {
+		case r.ok && t.symbol != nil:
+			m := r.mark
+			m.Lines, m.Extension = slices.Concat(m.Lines, m.Extension), nil
+			v.symbols = append(v.symbols, t.picture(p.style, r.chosen))
+			v.marks = append(v.marks, m)
+		case r.ok:
+			v.marks = append(v.marks, r.mark)
+		case t.symbol != nil:
+			v.homeless = append(v.homeless, *t.symbol)
+		case t.measure >= 0:
+			v.Unplaced = append(v.Unplaced, d.job.sec.Measures[t.measure])
+		}
+	}
+	v.Box, v.texts, v.regions = p.box, slices.Clone(p.texts), p.regions
+	v.strokes = slices.Clone(p.strokes)
+	if !d.job.detail {
+		v.scaleBar()
+	}
+	d.made = v
+	return v
+}
