@@ -53,7 +53,7 @@ func keep(b *bench, w *joints.Weld, throat, opened geometry.Length) kept {
 		return kept{impossible: ruleOf(err)}
 	}
 	lo, hi := start, start
-	under, over := math.NaN(), math.NaN() // the spare at lo and hi
+	var under, over float64 // the spare at lo and hi
 	if at, _ := spare(start); at >= 0 {
 		over = at
 		// Mostly the guess is right, and the least bit less is too little.
@@ -117,8 +117,8 @@ func closeIn(spare func(float64) (float64, error), lo, hi, under, over float64) 
 		if x == lo || x == hi {
 			break
 		}
-		moved, at := 0, 0.0
-		if at, _ = spare(x); at >= 0 {
+		moved := 0
+		if at, _ := spare(x); at >= 0 {
 			moved, hi, over = 1, x, at
 		} else {
 			lo, under = x, at

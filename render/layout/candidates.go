@@ -303,10 +303,18 @@ func (p *placer) inline(t *task) {
 // along section lining. Better ones come first, in fours.
 var leaderAngles = [...]float64{60, 120, -60, -120, 72, 108, -72, -108, 30, 150, -30, -150, 20, 160, -20, -160}
 
+// leaderDirections are the unit vectors of leaderAngles.
+var leaderDirections = func() (out [len(leaderAngles)]geometry.Point) {
+	for i, deg := range leaderAngles {
+		out[i] = geometry.Polar(1, geometry.Angle(deg)*geometry.Degree)
+	}
+	return out
+}()
+
 func (p *placer) leader(t *task) {
 	for i := range t.targets {
-		for j, deg := range leaderAngles {
-			dir := geometry.Polar(1, geometry.Angle(deg)*geometry.Degree)
+		for j := range leaderAngles {
+			dir := leaderDirections[j]
 			cost := 0.8*float64(j/4) + 2*float64(i)
 			if t.outward.Dot(dir) < 0 {
 				cost += 4

@@ -44,8 +44,7 @@ const (
 // breaks a rule. The search gives up at limit.
 func (c *scene) cost(m *render.Mark, limit float64) float64 {
 	total := 0.0
-	var own [4]textBox
-	texts := own[:0]
+	texts := c.own[:0]
 	for i := range m.Texts {
 		b := newTextBox(&m.Texts[i], m.Extents[i], clearLine)
 		if !c.limit.Empty() && !(c.limit.Contains(b.box.Min) && c.limit.Contains(b.box.Max)) {
@@ -68,6 +67,7 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 	if total >= limit {
 		return total
 	}
+	c.own = texts
 	c.parts = appendStrokes(c.parts[:0], m)
 	box := geometry.EmptyBox()
 	for i := range c.parts {
@@ -78,7 +78,7 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 	c.near = c.near[:0]
 	for i := range c.strokes {
 		if c.strokes[i].box.Overlaps(box) {
-			c.near = append(c.near, int32(i)) //nolint:gosec // some hundred at most
+			c.near = append(c.near, int32(i))
 		}
 	}
 	for i := range c.parts {

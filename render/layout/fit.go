@@ -16,8 +16,8 @@ type search struct{ left int }
 // it has: a few milliseconds.
 // mostEach bounds one view after its first order of placing.
 const (
-	mostPlaces = 2000
-	mostEach   = 700
+	mostPlaces = 4000
+	mostEach   = 1200
 )
 
 func newSearch() search { return search{left: mostPlaces} }

@@ -226,8 +226,7 @@ func (p *placer) build(t *task, k *candidate) bool {
 		d.picture.MarkAt(&p.mark, p.style, &d.mark, at.Tip, at.Tip.Add(at.Knee))
 	default:
 		at := t.targets[k.group]
-		a := geometry.Angle(leaderAngles[k.angle]) * geometry.Degree
-		p.style.Leader(&p.mark, &render.Leader{At: at, Elbow: at.Add(geometry.Polar(k.x, a)), Side: side, End: t.end,
+		p.style.Leader(&p.mark, &render.Leader{At: at, Elbow: at.Add(leaderDirections[k.angle].Scale(k.x)), Side: side, End: t.end,
 			Text: t.text, Sub: t.sub, Height: t.height, Role: t.role})
 	}
 	return true
@@ -287,7 +286,7 @@ func (k *queued) before(o *queued) bool { return k.cost < o.cost || k.cost == o.
 func (p *placer) enqueue() []queued {
 	p.queue = p.queue[:0]
 	for i := range p.buf {
-		p.queue = append(p.queue, queued{p.buf[i].cost, int32(i)}) //nolint:gosec // some thousand at most
+		p.queue = append(p.queue, queued{p.buf[i].cost, int32(i)})
 	}
 	for i := len(p.queue)/2 - 1; i >= 0; i-- {
 		sink(p.queue, i)

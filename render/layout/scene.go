@@ -142,6 +142,7 @@ type scene struct {
 	limit   geometry.Box // nothing may leave it; empty for no limit
 	box     geometry.Box // of everything
 	parts   []stroke     // of the mark in hand
+	own     []textBox    // its texts
 	near    []int32      // the strokes about it
 	cuts    []float64    // of the line in hand with a border
 }
