@@ -49,7 +49,7 @@ type Placed struct {
 
 const (
 	// smallLeg is the leg on paper, in mm, under which a weld wants a detail.
-	smallLeg = 10
+	smallLeg = 8
 	// crowded is the cost from which a view wants its welds moved to details,
 	// with something more for each thing on it.
 	crowded, crowdedEach = 140, 20

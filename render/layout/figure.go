@@ -70,7 +70,7 @@ func (p *plane) withDetails(width, height, above float64) *Figure {
 		}
 		k.done[scale] = true
 		// Details are worth a search of their own.
-		p.search.left = max(p.search.left, mostEach)
+		p.search.more()
 		if i == 0 {
 			if v := k.job.within(k.scales[scale], width, height); v != nil {
 				k.views[scale] = []*View{v}
@@ -91,8 +91,8 @@ func (p *plane) withDetails(width, height, above float64) *Figure {
 	var best *Figure
 	worth := math.Inf(-1)
 	for _, k := range picks(slots, legend(p.sec)) {
-		if k.worth <= worth {
-			break // what is left can at best be as good
+		if k.worth <= worth || p.search.exhausted() {
+			break // what is left can at best be as good, or there is no time for it
 		}
 		for _, views := range p.choices(slots, k, lay, width, height) {
 			f := p.stack(views, parts, width, height)

@@ -10,14 +10,17 @@ import (
 
 // search bounds the work on one figure. It counts the places looked at and not
 // the time, so that the same joint gives the same figure everywhere.
-type search struct{ left int }
+type search struct{ left, looked int }
 
-// mostPlaces is how many places are looked at before a figure makes do with what
-// it has: a few milliseconds.
-// mostEach bounds one view after its first order of placing.
 const (
+	// mostPlaces is how many places are looked at before a figure makes do with
+	// what it has: a few milliseconds.
 	mostPlaces = 4000
-	mostEach   = 1200
+	// mostEach bounds one view after its first order of placing, and is what
+	// details are given beyond that.
+	mostEach = 1200
+	// mostAll is when a figure with details is done.
+	mostAll = 10000
 )
 
 func newSearch() search { return search{left: mostPlaces} }
@@ -26,7 +29,17 @@ func newSearch() search { return search{left: mostPlaces} }
 func (s *search) spent() bool { return s.left <= 0 }
 
 // exhausted tells that what is there must do.
-func (s *search) exhausted() bool { return s.left < -mostPlaces }
+func (s *search) exhausted() bool { return s.left < -mostPlaces || s.looked > mostAll }
+
+// look counts a place.
+func (s *search) look() { s.left, s.looked = s.left-1, s.looked+1 }
+
+// more gives a part of the figure places of its own.
+func (s *search) more() {
+	if !s.exhausted() {
+		s.left = max(s.left, mostEach)
+	}
+}
 
 // fit lays a section out at the largest standard scale at which it fits width
 // by height mm with all its dimensions; where none does, with as many as find

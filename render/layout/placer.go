@@ -252,7 +252,7 @@ func (p *placer) best(t *task) placed {
 		if looked++; r.cost < k.cost+worth*float64(looked) || looked > most {
 			break
 		}
-		p.search.left--
+		p.search.look()
 		if !p.build(t, k) {
 			continue
 		}
