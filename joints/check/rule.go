@@ -17,9 +17,9 @@ type Rule struct {
 	Doc string
 	// Values are the values of the rule as a table.
 	Values Table
-	// Check compares. It leaves Rule, Title and Source of its findings empty,
-	// and Provenance too where it is the rule's own.
-	Check func(*Facts) []Finding
+	// Check compares and appends its findings, one at least. It leaves their
+	// Rule, Title and Source empty, and Provenance too where it is the rule's own.
+	Check func(f *Facts, to []Finding) []Finding
 }
 
 // Table is the values of a rule as they are printed.
@@ -55,7 +55,7 @@ func Run(facts *Facts, documents []Document) []Finding {
 		for j := range d.Rules {
 			r := &d.Rules[j]
 			first := len(findings)
-			findings = append(findings, r.Check(facts)...)
+			findings = r.Check(facts, findings)
 			for k := first; k < len(findings); k++ {
 				f := &findings[k]
 				f.Rule, f.Title, f.Source = r.ID, r.Title, r.Source

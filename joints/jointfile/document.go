@@ -90,7 +90,7 @@ func Read(src Source) (Document, error) {
 		}
 	}
 	kind, known := joints.LookupKind(strings.TrimSpace(name))
-	b := newBook(kind)
+	b := bookOf(kind)
 	top := assignments(b, src.Assignments, first)
 	units := src.Units
 	if file != nil {

@@ -101,12 +101,31 @@ const (
 // maxSeams bounds the seams of one joint.
 const maxSeams = 100
 
-// book is every name that a joint of one kind can use.
+// book is every name that a joint of one kind can use. It is not changed once
+// it is made, so that one serves all readers.
 type book struct {
 	kind   *joints.Kind
 	fields map[string]*field
 	order  []string
 	groups map[string]bool // names with names below them, by full name
+}
+
+// books are the books of the kinds on file: a kind's description never changes.
+var books = func() map[*joints.Kind]*book {
+	m := make(map[*joints.Kind]*book, len(joints.Kinds)+1)
+	for i := range joints.Kinds {
+		m[&joints.Kinds[i]] = newBook(&joints.Kinds[i])
+	}
+	m[nil] = newBook(nil)
+	return m
+}()
+
+// bookOf is the book of a kind, nil for one that is not known.
+func bookOf(kind *joints.Kind) *book {
+	if b, ok := books[kind]; ok {
+		return b
+	}
+	return newBook(kind)
 }
 
 func newBook(kind *joints.Kind) *book {
@@ -197,7 +216,7 @@ func (b *book) resolve(name string) (path string, bare, ok bool) {
 // Names lists the names a joint of the kind can be given, shortest form each,
 // for completion and manuals.
 func Names(kind *joints.Kind) []string {
-	b := newBook(kind)
+	b := bookOf(kind)
 	var names []string
 	for _, path := range b.order {
 		name := strings.TrimSuffix(path, ".thickness")

@@ -69,10 +69,10 @@ func seamOf(name string) (n int, rest string, ok bool) {
 // as they are.
 func canonical(name string) string {
 	n, rest, ok := seamOf(name)
-	if !ok {
+	switch {
+	case !ok || rest != "" && strings.HasPrefix(name, seamGroup+"."):
 		return name
-	}
-	if rest == "" {
+	case rest == "":
 		return seamPath(n)
 	}
 	return seamPath(n) + "." + rest
@@ -86,13 +86,14 @@ func (b *book) group(path string) bool { return path == seamsGroup || b.groups[t
 
 // template is the name under which a book describes a full name.
 func template(path string) string {
-	if _, rest, ok := seamOf(path); ok {
-		if rest == "" {
-			return seamGroup
-		}
-		return seamGroup + "." + rest
+	_, rest, ok := seamOf(path)
+	switch {
+	case !ok || rest != "" && strings.HasPrefix(path, seamGroup+"."):
+		return path
+	case rest == "":
+		return seamGroup
 	}
-	return path
+	return seamGroup + "." + rest
 }
 
 // listed reports whether the seams were written as a list, or as more than

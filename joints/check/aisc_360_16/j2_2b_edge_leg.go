@@ -30,20 +30,20 @@ var edgeLeg = check.Rule{
 	Check: checkEdgeLeg,
 }
 
-func checkEdgeLeg(f *check.Facts) []check.Finding {
-	findings := make([]check.Finding, 0, 2)
+func checkEdgeLeg(f *check.Facts, to []check.Finding) []check.Finding {
+	first := len(to)
 	for i := range f.Section.Welds {
 		w := &f.Section.Welds[i]
 		for j := range w.Feet {
 			if w.Kind == joints.FilletWeld && w.Feet[j].OnEdge {
-				findings = append(findings, edgeFinding(f, w, j))
+				to = append(to, edgeFinding(f, w, j))
 			}
 		}
 	}
-	if len(findings) == 0 {
-		return []check.Finding{check.Inapplicable("no leg stands on the edge of a plate")}
+	if len(to) == first {
+		return append(to, check.Inapplicable("no leg stands on the edge of a plate"))
 	}
-	return findings
+	return to
 }
 
 func edgeFinding(f *check.Facts, w *joints.Weld, foot int) check.Finding {

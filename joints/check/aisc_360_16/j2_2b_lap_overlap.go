@@ -22,9 +22,9 @@ var lapOverlap = check.Rule{
 	Check:      checkOverlap,
 }
 
-func checkOverlap(f *check.Facts) []check.Finding {
+func checkOverlap(f *check.Facts, to []check.Finding) []check.Finding {
 	if !f.Section.Overlap.Present {
-		return []check.Finding{check.Inapplicable("the members do not overlap")}
+		return append(to, check.Inapplicable("the members do not overlap"))
 	}
 	overlap, thin := f.Section.Overlap.Value, f.Thickness(f.Section.ThinnerMember())
 	least := max(thicknessesPerOverlap*thin, leastOverlap.Of(f))
@@ -35,5 +35,5 @@ func checkOverlap(f *check.Facts) []check.Finding {
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "an overlap of at least " + f.ShowAtLeast(least)
 	}
-	return []check.Finding{finding}
+	return append(to, finding)
 }

@@ -29,8 +29,8 @@ var minimumLeg = check.Rule{
 		"A step of the table ends at the larger of the two printed values, so that 6.35 mm (1/4 in) plate is not over 6 mm " +
 		"and 13 mm plate is not over 1/2 in.",
 	Values: minimumLegValues(),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkMinimumLeg(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkMinimumLeg(f, w) })
 	},
 }
 

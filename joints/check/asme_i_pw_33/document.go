@@ -99,8 +99,8 @@ func offset(d Direction) check.Rule {
 		Read:       "scan at fr.scribd.com/document/137304057",
 		Doc:        "The hi-lo, planned or measured, against a limit by the thinner part. The table is read in mm.",
 		Values:     values(d),
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Each(func(w *joints.Weld) check.Finding { return checkOffset(f, w, d) }, joints.GrooveWeld)
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Each(to, func(w *joints.Weld) check.Finding { return checkOffset(f, w, d) }, joints.GrooveWeld)
 		},
 	}
 }

@@ -31,8 +31,8 @@ var gapMaximum = check.Rule{
 	Doc:        "The gap between the members at the weld against the widest that a fillet may bridge.",
 	Values: check.Table{Columns: []string{"material", "largest gap"}, Rows: [][]string{
 		{"any", gapMost.String()}, {"from " + heavy.String() + ", with backing", gapHeavy.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			most := widest(f, w)
 			finding := check.Compare(float64(w.Gap), check.AtMost, float64(most.Of(f)), joints.UnitMM)
 			finding.Step("g ≤ g_max", f.Show(w.Gap)+" ≤ "+most.Show(f), string(finding.Verdict))
@@ -63,8 +63,8 @@ var gapAllowance = check.Rule{
 			{"over " + gapFree.String() + " up to " + gapMost.String(), "as on the drawing + gap, or throat proved"},
 		},
 	},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkAllowance(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkAllowance(f, w) })
 	},
 }
 

@@ -25,8 +25,8 @@ var convexity = check.Rule{
 		{"to " + convexitySteps[0].upTo.String(), convexitySteps[0].most.String()},
 		{"under " + convexitySteps[1].upTo.String(), convexitySteps[1].most.String()},
 		{"from " + convexitySteps[1].upTo.String(), convexitySteps[2].most.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkConvexity(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkConvexity(f, w) })
 	},
 }
 
@@ -62,8 +62,8 @@ var reinforcement = check.Rule{
 	Read:       fromMind,
 	Doc:        "The height of the face over its toes, planned or measured, against one limit.",
 	Values:     check.Table{Columns: []string{"largest reinforcement"}, Rows: [][]string{{reinforcementMost.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Each(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Each(to, func(w *joints.Weld) check.Finding {
 			r := check.CapHeight.Read(f, w)
 			if r.Verdict != "" {
 				return check.Finding{Verdict: r.Verdict, Note: r.Note}
@@ -92,8 +92,8 @@ var offset = check.Rule{
 	Read:       fromMind,
 	Doc:        "The hi-lo, planned or measured, against a tenth of the thinner part and the printed limit.",
 	Values:     check.Table{Columns: []string{"largest offset"}, Rows: [][]string{{"0.1 × thinner part, at most " + offsetMost.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Each(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Each(to, func(w *joints.Weld) check.Finding {
 			r := check.HiLo.Read(f, w)
 			if r.Verdict != "" {
 				return check.Finding{Verdict: r.Verdict, Note: r.Note}

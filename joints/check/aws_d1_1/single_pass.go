@@ -34,8 +34,8 @@ var singlePass = check.Rule{
 	Doc:        "The longer leg of a fillet said to be laid in one pass, against a limit by process and position.",
 	Values: check.Table{Columns: []string{"process", "flat", "horizontal", "vertical", "overhead"}, Rows: [][]string{
 		passValues("SMAW", 0), passValues("GMAW, FCAW", 1), passValues("SAW", 2)}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkPass(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkPass(f, w) })
 	},
 }
 

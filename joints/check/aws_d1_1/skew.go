@@ -31,8 +31,8 @@ var skewAngle = check.Rule{
 		"from 60° and up to 135° it follows from geometry, under 60° the Z loss is taken off besides.",
 	Values: check.Table{Columns: []string{"angle", "throat"}, Rows: [][]string{
 		{"80° to 100°", "plain diagrammatic throat"}, {"60° to 80°, 100° to 135°", "by geometry"}, {"30° to 60°", "by geometry, less the Z loss"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			finding := check.Within(w.Dihedral.Degrees(), leastAngle.Degrees(), mostAngle.Degrees(), joints.UnitDegree)
 			finding.Step("30° ≤ ψ ≤ 135°", "ψ = "+degrees(w.Dihedral), string(finding.Verdict))
 			switch {
@@ -83,8 +83,8 @@ var zLoss = check.Rule{
 	Doc: "Between 30° and 60° the root of a fillet is not reached: Z, by angle, process and position, is taken off the effective throat, " +
 		"and what is left counts. The throat must be more than Z. Without process and position the largest Z is compared.",
 	Values: lossValues(),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkLoss(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkLoss(f, w) })
 	},
 }
 

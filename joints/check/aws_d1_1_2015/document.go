@@ -31,8 +31,8 @@ var reinforcingFillet = check.Rule{
 	Doc: "The shorter leg of the fillet on the groove against a quarter of the prepared, abutting member's thickness, " +
 		"and not more than the printed size.",
 	Values: check.Table{Columns: []string{"smallest leg"}, Rows: [][]string{{"t1/4, need not exceed " + filletMost.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Each(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Each(to, func(w *joints.Weld) check.Finding {
 			if f.Butts() || w.Dihedral == 0 {
 				return check.Inapplicable("speaks of grooves in T and corner joints")
 			}

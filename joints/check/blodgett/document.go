@@ -44,14 +44,14 @@ var fullStrength = check.Rule{
 		"and against one and a half times it where one side is.",
 	Values: check.Table{Columns: []string{"welded", "smallest leg"}, Rows: [][]string{
 		{"both sides", "0.75 × thinner part"}, {"one side", "1.5 × thinner part"}}},
-	Check: func(f *check.Facts) []check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
 		sides := 0
 		for i := range f.Section.Welds {
 			if f.Section.Welds[i].Kind == joints.FilletWeld {
 				sides++
 			}
 		}
-		return fillets(f, func(w *joints.Weld) check.Finding {
+		return fillets(f, to, func(w *joints.Weld) check.Finding {
 			factor, text := legSingle, "1.5"
 			if sides > 1 {
 				factor, text = legDouble, "0.75"
@@ -82,8 +82,8 @@ var rigidity = check.Rule{
 	Read:       "materialwelding.com",
 	Doc:        "Both legs against a quarter to three eighths of the thinner part: what holds a plate in place and carries no calculated load.",
 	Values:     check.Table{Columns: []string{"leg"}, Rows: [][]string{{"1/4 to 3/8 × thinner part"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return fillets(f, func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return fillets(f, to, func(w *joints.Weld) check.Finding {
 			t := f.Thinner(w)
 			least, most := rigidLeast*t, rigidMost*t
 			short, long := min(w.Feet[0].Leg, w.Feet[1].Leg), max(w.Feet[0].Leg, w.Feet[1].Leg)
@@ -113,8 +113,8 @@ var rigidity = check.Rule{
 }
 
 // fillets leaves out laps: the rules are for plates standing on others.
-func fillets(f *check.Facts, rule func(*joints.Weld) check.Finding) []check.Finding {
-	return f.Fillets(func(w *joints.Weld) check.Finding {
+func fillets(f *check.Facts, to []check.Finding, rule func(*joints.Weld) check.Finding) []check.Finding {
+	return f.Fillets(to, func(w *joints.Weld) check.Finding {
 		if w.Feet[0].OnEdge || w.Feet[1].OnEdge {
 			return check.Inapplicable("the fillet stands on the edge of a plate")
 		}

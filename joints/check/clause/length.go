@@ -32,8 +32,8 @@ func MinimumLength(f *check.Facts, w *joints.Weld) check.Finding {
 
 // MinimumSegment compares the segments of an intermittent weld with a least
 // length.
-func MinimumSegment(f *check.Facts, least check.Printed) []check.Finding {
-	return f.Fillets(func(*joints.Weld) check.Finding {
+func MinimumSegment(f *check.Facts, to []check.Finding, least check.Printed) []check.Finding {
+	return f.Fillets(to, func(*joints.Weld) check.Finding {
 		if !f.EffectiveLength.Present {
 			return check.Inapplicable("the weld is not said to be intermittent")
 		}

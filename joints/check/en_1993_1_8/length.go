@@ -22,8 +22,8 @@ func leastLength(prefix string) check.Rule {
 		Read:       fromMind,
 		Doc:        "The length of one run against six times the effective throat, and against 30 mm where that is more.",
 		Values:     check.Table{Columns: []string{"smallest length"}, Rows: [][]string{{"6·a"}, {"30 mm"}}},
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Fillets(func(w *joints.Weld) check.Finding {
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Fillets(to, func(w *joints.Weld) check.Finding {
 				run := f.RunLength()
 				if !run.Present {
 					return check.Unknown("the length of the weld is not given")

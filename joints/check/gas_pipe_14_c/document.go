@@ -38,17 +38,17 @@ var taper = check.Rule{
 	Check: checkTaper,
 }
 
-func checkTaper(f *check.Facts) []check.Finding {
-	var findings []check.Finding
+func checkTaper(f *check.Facts, to []check.Finding) []check.Finding {
+	first := len(to)
 	for _, t := range clause.Tapers(f) {
 		if t.Root {
-			findings = append(findings, taperFinding(f, t))
+			to = append(to, taperFinding(f, t))
 		}
 	}
-	if len(findings) == 0 {
-		return []check.Finding{check.Inapplicable("no step on the root side")}
+	if len(to) == first {
+		return append(to, check.Inapplicable("no step on the root side"))
 	}
-	return findings
+	return to
 }
 
 func taperFinding(f *check.Facts, t clause.Taper) check.Finding {

@@ -35,8 +35,8 @@ func excessConvexity(l Level) check.Rule {
 			Columns: []string{"level", "largest convexity h, mm", "at most, mm"},
 			Rows:    [][]string{{string(l), fmt.Sprintf("%v + %v·b", row.base, row.factor), fmt.Sprint(row.most)}},
 		},
-		Check: func(f *check.Facts) []check.Finding {
-			return fillets(f, func(w *joints.Weld) check.Finding { return checkConvexity(f, w, row, formula) })
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return fillets(f, to, func(w *joints.Weld) check.Finding { return checkConvexity(f, w, row, formula) })
 		},
 	}
 }

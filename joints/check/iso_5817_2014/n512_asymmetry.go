@@ -34,8 +34,8 @@ func asymmetry(l Level) check.Rule {
 			Columns: []string{"level", "largest difference of legs h, mm"},
 			Rows:    [][]string{{string(l), fmt.Sprintf("%v + %v·a", row.base, row.factor)}},
 		},
-		Check: func(f *check.Facts) []check.Finding {
-			return fillets(f, func(w *joints.Weld) check.Finding { return checkAsymmetry(f, w, row, formula) })
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return fillets(f, to, func(w *joints.Weld) check.Finding { return checkAsymmetry(f, w, row, formula) })
 		},
 	}
 }

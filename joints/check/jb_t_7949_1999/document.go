@@ -48,8 +48,8 @@ func legs(g Group) check.Rule {
 		Doc:        "How much a measured leg exceeds the planned one, against a tolerance by the planned size. A plan has no departure.",
 		Values: check.Table{Columns: []string{"nominal leg", "over it, at most"}, Rows: [][]string{
 			{"under 12 mm", show(0)}, {"from 12 mm", show(1)}}},
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Fillets(func(w *joints.Weld) check.Finding { return checkLegs(f, w, g) })
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkLegs(f, w, g) })
 		},
 	}
 }
@@ -102,8 +102,8 @@ func capHeight(g Group) check.Rule {
 		Read:       "extract of JB/T 7949-1999",
 		Doc:        "The height of the cap, planned or measured, against a limit by the position. Where the position is not stated, heights between the two limits cannot be told.",
 		Values:     values,
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Each(func(w *joints.Weld) check.Finding { return checkCap(f, w, g) }, joints.GrooveWeld)
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Each(to, func(w *joints.Weld) check.Finding { return checkCap(f, w, g) }, joints.GrooveWeld)
 		},
 	}
 }
