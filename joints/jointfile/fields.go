@@ -107,6 +107,7 @@ type book struct {
 	kind   *joints.Kind
 	fields map[string]*field
 	order  []string
+	welds  [][]*field      // of each weld slot, in the order of its parameters
 	groups map[string]bool // names with names below them, by full name
 }
 
@@ -149,9 +150,13 @@ func newBook(kind *joints.Kind) *book {
 		slot := &kind.Welds[i]
 		ids = append(ids, slot.ID)
 		b.groups[weldsGroup+"."+slot.ID] = true
+		fields := make([]*field, len(slot.Params))
 		for j := range slot.Params {
-			b.put(fieldOf(weldsGroup+"."+slot.ID+"."+slot.Params[j].Name, &slot.Params[j]))
+			path := weldsGroup + "." + slot.ID + "." + slot.Params[j].Name
+			b.put(fieldOf(path, &slot.Params[j]))
+			fields[j] = b.fields[path]
 		}
+		b.welds = append(b.welds, fields)
 	}
 	if len(ids) > 1 {
 		b.put(field{path: sidesField, form: formChoice, choices: append(ids, bothSides)})

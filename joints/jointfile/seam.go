@@ -176,7 +176,7 @@ func (r *reading) seam(prefix string) joints.Seam {
 			r.refuse(axis, joints.FaultConflict, "a straight seam has no axis", "give around in place of length, or leave it out")
 		}
 		if s.Inside {
-			r.refuse(r.items[prefix+"inside"], joints.FaultConflict, "a straight seam has no inside", "give around in place of length, or leave it out")
+			r.refuse(*r.items[prefix+"inside"], joints.FaultConflict, "a straight seam has no inside", "give around in place of length, or leave it out")
 		}
 	}
 	return s
@@ -188,15 +188,16 @@ func (r *reading) weldNames(path string) []string {
 	if !ok {
 		return nil
 	}
+	entries := it.list
 	if !it.isList {
-		it.list = []item{it}
+		entries = []item{*it}
 	}
 	ids := make([]string, len(r.book.kind.Welds))
 	for i := range ids {
 		ids[i] = r.book.kind.Welds[i].ID
 	}
 	var names []string
-	for _, entry := range it.list {
+	for _, entry := range entries {
 		id, ok := r.choice(entry, ids)
 		switch {
 		case !ok:
@@ -206,8 +207,8 @@ func (r *reading) weldNames(path string) []string {
 			names = append(names, id)
 		}
 	}
-	if len(it.list) == 0 {
-		r.refuse(it, joints.FaultMissing, "names no weld", "leave it out: a seam then has all welds of the joint")
+	if len(entries) == 0 {
+		r.refuse(*it, joints.FaultMissing, "names no weld", "leave it out: a seam then has all welds of the joint")
 	}
 	return names
 }
