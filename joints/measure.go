@@ -4,6 +4,10 @@ import (
 	"fay/geometry"
 )
 
+// roomForMeasures makes room for about as many measures as a joint with the
+// welds of the section has.
+func (s *Section) roomForMeasures() { s.Measures = make([]Measure, 0, 8+16*len(s.Welds)) }
+
 func (s *Section) measure(m Measure) { s.Measures = append(s.Measures, m) }
 
 // thickness measures a plate between two points of its faces.

@@ -249,6 +249,7 @@ func (g plugShape) measures(p Plug, s *Section) {
 	w := &s.Welds[0]
 	box := s.Members[0].Outline.Bounds()
 	right, up := geometry.Point{X: 1}, geometry.Point{Y: 1}
+	s.roomForMeasures()
 	s.measure(thickness(&s.Members[0], geometry.Point{X: box.Max.X}, box.Max.Add(geometry.Point{Y: box.Min.Y}), right))
 	s.measure(thickness(&s.Members[2], geometry.Point{X: box.Max.X, Y: g.gap + g.top}, geometry.Point{X: box.Max.X, Y: g.gap}, right))
 	mm := func(name, weld string, v float64, from, to, out geometry.Point, draw DrawAs, formula string) {

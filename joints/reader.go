@@ -144,12 +144,12 @@ func editDistance(a, b string) int {
 }
 
 func (r *reader) value(name string) Value {
+	if v, ok := r.in.Values[name]; ok {
+		return v
+	}
 	p, ok := r.kind.Param(name)
 	if !ok {
 		panic("joints: kind " + r.kind.Name + " reads " + name + ", which it does not declare")
-	}
-	if v, ok := r.in.Values[name]; ok {
-		return v
 	}
 	return p.fallback()
 }
@@ -326,7 +326,11 @@ func (r *reader) groove(id string) *Groove {
 // parameters lists the inputs as taken, defaults included, in the order of
 // the kind's description.
 func (r *reader) parameters() []Parameter {
-	var out []Parameter
+	n := 2*len(r.kind.Members) + len(r.kind.Params)
+	for _, values := range r.in.Welds {
+		n += len(values)
+	}
+	out := make([]Parameter, 0, n)
 	for _, m := range r.kind.Members {
 		in := r.in.Plates[m.Name]
 		out = append(out, parameter(m.Name+".thickness", &plateValue, in.Thickness, false))
@@ -373,7 +377,10 @@ func parameter(name string, p *Param, v Value, isDefault bool) Parameter {
 	case ParamChoice:
 		out.Choice = v.Choice
 	case ParamFlag:
-		out.Choice = map[bool]string{true: "yes", false: "no"}[v.Flag]
+		out.Choice = "no"
+		if v.Flag {
+			out.Choice = "yes"
+		}
 	}
 	return out
 }
