@@ -64,9 +64,10 @@ type Set struct {
 // Source is the row as package jointfile reads it. Where the row names a file,
 // its name and data are for the caller to add.
 func (r *Row) Source() jointfile.Source {
-	src := jointfile.Source{Kind: r.Kind, First: 2}
-	for _, s := range r.Sets {
-		src.Assignments = append(src.Assignments, s.Name+"="+s.Text)
+	const room = 2 // for what the job itself sets
+	src := jointfile.Source{Kind: r.Kind, First: 2, Assignments: make([]string, len(r.Sets), len(r.Sets)+room)}
+	for i := range r.Sets {
+		src.Assignments[i] = r.Sets[i].Name + "=" + r.Sets[i].Text
 	}
 	return src
 }

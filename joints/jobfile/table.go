@@ -38,7 +38,9 @@ type Table struct {
 
 	// Of the record at hand.
 	cells  []string
-	row    int // its number in a spreadsheet
+	filled int  // cells that are not empty
+	wide   bool // has characters of more than one byte
+	row    int  // its number in a spreadsheet
 	folded int // lines of the records before it that were no rows of their own
 	lines  int // of the file before the first record
 }
@@ -146,15 +148,20 @@ func (t *Table) record() error {
 		line, _ := t.csv.FieldPos(0)
 		t.row = line - t.folded
 		size := 0
+		t.filled, t.wide = 0, false
 		for _, cell := range cells {
 			size += len(cell)
+			if strings.TrimSpace(cell) != "" {
+				t.filled++
+			}
+			t.wide = t.wide || utf8.RuneCountInString(cell) < len(cell)
 		}
 		if size > maxRecord {
 			t.done = true
 			t.tooLong(t.place(0))
 			return t.take()
 		}
-		if strings.TrimSpace(strings.Join(cells, "")) != "" {
+		if t.filled > 0 {
 			return nil
 		}
 	}
@@ -201,7 +208,7 @@ func (t *Table) place(i int) jointfile.Place {
 		line, col := t.csv.FieldPos(i)
 		p.Line, p.Column = line+t.lines, col
 		// Positions are in bytes; a place counts characters.
-		for k := range i {
+		for k := 0; t.wide && k < i; k++ {
 			if l, _ := t.csv.FieldPos(k); l == line {
 				p.Column -= len(t.cells[k]) - utf8.RuneCountInString(t.cells[k])
 			}
@@ -246,7 +253,7 @@ func (t *Table) read() Row {
 		t.fault(jointfile.FaultShape, "", "", t.place(0), fmt.Sprintf("the row has %d cells, the first row %d", len(t.cells), len(t.columns)), remedy)
 		return Row{}
 	}
-	row := Row{At: t.place(0)}
+	row := Row{At: t.place(0), Sets: make([]Set, 0, t.filled)}
 	for i, cell := range t.cells {
 		c := &t.columns[i]
 		text := strings.TrimSpace(cell)
@@ -320,6 +327,9 @@ func withUnit(text string, c *column) string {
 		return l, tol, err == nil
 	}
 	want, wantTol, ok := read(text, c.length)
+	if ok && strings.Trim(text, "0123456789.") == "" {
+		return text + " " + c.unit // a plain number, as most are
+	}
 	mm, mmTol, _ := read(text, geometry.UnitMM)
 	foot, footTol, _ := read(text, geometry.UnitFoot)
 	if !ok || mm == foot && mmTol == footTol {

@@ -29,7 +29,7 @@ import (
 
 // sheetOptions are the sheet, words and units of the joint's drawings.
 func (j *job) sheetOptions() sheet.Options {
-	s := &j.settings
+	s := j.settings
 	options := sheet.Options{
 		Size:        sheet.Size(strings.ToLower(string(s.Sheet))),
 		Orientation: sheet.Orientation(s.Orientation), Language: render.Language(s.Language),

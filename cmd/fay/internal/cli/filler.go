@@ -228,7 +228,7 @@ func (j *job) fillerParams() (filler.Params, error) {
 	if err != nil {
 		return filler.Params{}, err
 	}
-	s := &j.settings
+	s := j.settings
 	params.Allowances = filler.Allowances(s.Allowances)
 	params.Rates = filler.Rates{Currency: s.Costs.Currency, Labour: s.Costs.Labour, Gas: s.Costs.Gas, ArcShare: s.Costs.ArcShare}
 	params.Cylinder = s.Cylinder

@@ -19,7 +19,7 @@ import (
 // job is a joint as a command got it, with the settings it was read under.
 type job struct {
 	doc       jointfile.Document
-	settings  config.Settings
+	settings  *config.Settings
 	catalogue config.Catalogue
 	path      string   // of the joint file; empty for a one-liner or a stream
 	metals    []string // families of the members' metals, empty where not known
@@ -68,7 +68,7 @@ func (a *app) source(head string) (src jointfile.Source, path string, err error)
 
 // readJob reads and builds a joint under settings.
 func readJob(settings *config.Settings, src *jointfile.Source, path string) (*job, error) {
-	j := &job{settings: *settings, catalogue: settings.Catalogue(), path: path}
+	j := &job{settings: settings, catalogue: settings.Catalogue(), path: path}
 	src.Units, src.FamilyOf = settings.Units, j.gauges
 	var err error
 	if j.doc, err = jointfile.Read(*src); err != nil {

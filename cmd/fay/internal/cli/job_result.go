@@ -47,7 +47,7 @@ type jobTotals struct {
 
 // result puts the joints of a job together.
 func (r *jobRun) result(done []jobDone) *jobResult {
-	s := &r.works.settings
+	s := r.works.settings
 	res := &jobResult{
 		Schema: "fay.job/1", Job: r.in.name, Title: r.in.title, Joints: make([]jobLine, len(done)), Buying: r.buying.List(),
 		Cautions: []string{"Geometry and published rules only: strength is not computed. The local code and licensed practice decide."},

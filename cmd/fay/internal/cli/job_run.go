@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -34,8 +35,8 @@ type jobRun struct {
 type jobBatch struct {
 	tasks []jobTask
 	done  []jobDone
-	data  []byte // their lines of JSON
-	bad   int    // index of the first wrong one, or -1, and where its line begins
+	data  bytes.Buffer // their lines of JSON
+	bad   int          // index of the first wrong one, or -1, and where its line begins
 	upTo  int
 	err   error
 }
@@ -150,6 +151,9 @@ func (r *jobRun) tell(written string) error {
 // takes little.
 const batchSize = 32
 
+// usualLine is about as long as the line of a joint, in bytes.
+const usualLine = 1200
+
 // A stream holds little, so that garbage may be four times as much before it is
 // collected, and in all no more than a machine of a shop will not miss.
 const (
@@ -173,18 +177,21 @@ func (r *jobRun) stream() error {
 		out = file
 	}
 	work := func(b *jobBatch) {
+		b.data.Grow(len(b.done) * usualLine)
+		lines := json.NewEncoder(&b.data)
 		for i := range b.done {
 			if i == b.bad {
-				b.upTo = len(b.data)
+				b.upTo = b.data.Len()
 			}
-			if b.data, b.err = b.done[i].jsonl(b.data); b.err != nil {
+			if err := b.done[i].jsonl(lines); err != nil {
+				b.err = err
 				return
 			}
 		}
 	}
 	stopped := false
 	err := r.each(batchSize, work, func(b *jobBatch) error {
-		data := b.data
+		data := b.data.Bytes()
 		if b.bad >= 0 && !r.plan.keepGoing {
 			data = data[:b.upTo]
 		}

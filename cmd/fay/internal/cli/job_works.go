@@ -119,7 +119,7 @@ func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
 
 // jobWorks works out joints. It is used from several goroutines at a time.
 type jobWorks struct {
-	settings  config.Settings
+	settings  *config.Settings
 	catalogue config.Catalogue
 	in        *jobInput
 	draw      bool
@@ -127,7 +127,7 @@ type jobWorks struct {
 }
 
 func newJobWorks(settings *config.Settings, in *jobInput, p *jobPlan) *jobWorks {
-	return &jobWorks{settings: *settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != ""}
+	return &jobWorks{settings: settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != ""}
 }
 
 // joint works out one joint.
@@ -282,11 +282,10 @@ func (d *jobDone) checked(findings []check.Finding) {
 	d.line.Checks = c
 }
 
-// jsonl appends the line of JSON of the joint.
-func (d *jobDone) jsonl(to []byte) ([]byte, error) {
-	data, err := json.Marshal(&d.line)
-	if err != nil {
-		return to, fmt.Errorf("write json: %w", err)
+// jsonl writes the line of JSON of the joint.
+func (d *jobDone) jsonl(to *json.Encoder) error {
+	if err := to.Encode(&d.line); err != nil {
+		return fmt.Errorf("write json: %w", err)
 	}
-	return append(append(to, data...), '\n'), nil
+	return nil
 }

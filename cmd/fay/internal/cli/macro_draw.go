@@ -57,7 +57,7 @@ func macroPicture(pages []*render.Drawing, format string, dpi float64, info pdf.
 // overlay draws one record.
 func (e *evaluated) overlay() (*render.Drawing, error) {
 	j, rec := e.job, e.report.Record
-	s := &j.settings
+	s := j.settings
 	options := sheet.Options{Language: render.Language(s.Language)}
 	if j.doc.Units == geometry.UnitInch {
 		options.Unit = geometry.UnitInch
