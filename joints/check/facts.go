@@ -41,6 +41,9 @@ type Facts struct {
 	// Units chooses the column of documents that print mm and inches, and the
 	// unit of steps and remedies: UnitInch, or millimetres for all others.
 	Units geometry.Unit
+	// Brief leaves out the steps of findings, which take most of the time, for
+	// those who only want the verdicts and what would mend them.
+	Brief bool
 
 	shown [1 << shownBits]shown
 }

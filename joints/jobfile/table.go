@@ -41,8 +41,8 @@ type Table struct {
 	filled int  // cells that are not empty
 	wide   bool // has characters of more than one byte
 	row    int  // its number in a spreadsheet
-	folded int // lines of the records before it that were no rows of their own
-	lines  int // of the file before the first record
+	folded int  // lines of the records before it that were no rows of their own
+	lines  int  // of the file before the first record
 }
 
 // budget gives out so many bytes and no more until it is filled again.

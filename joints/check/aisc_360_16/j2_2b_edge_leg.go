@@ -54,16 +54,24 @@ func edgeFinding(f *check.Facts, w *joints.Weld, foot int) check.Finding {
 	finding.Weld = w.ID
 
 	if limit < t {
-		finding.Step("z_max = t − "+edgeMargin.Show(f), f.Show(t)+" − "+edgeMargin.Show(f),
-			"z_max = "+f.Show(limit)+" for t ≥ "+edgeFrom.Show(f))
+		if !f.Brief {
+			finding.Step("z_max = t − "+edgeMargin.Show(f), f.Show(t)+" − "+edgeMargin.Show(f),
+				"z_max = "+f.Show(limit)+" for t ≥ "+edgeFrom.Show(f))
+		}
 	} else {
-		finding.Step("z_max = t", f.Show(t), "z_max = "+f.Show(limit)+" for t < "+edgeFrom.Show(f))
+		if !f.Brief {
+			finding.Step("z_max = t", f.Show(t), "z_max = "+f.Show(limit)+" for t < "+edgeFrom.Show(f))
+		}
 	}
 	if bridged > 0 {
-		finding.Step("z_edge = z − g", f.Show(leg)+" − "+f.Show(bridged), "z_edge = "+f.Show(leg-bridged))
-		finding.Step("z_edge ≤ z_max", f.Show(leg-bridged)+" ≤ "+f.Show(limit), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("z_edge = z − g", f.Show(leg)+" − "+f.Show(bridged), "z_edge = "+f.Show(leg-bridged))
+			finding.Step("z_edge ≤ z_max", f.Show(leg-bridged)+" ≤ "+f.Show(limit), string(finding.Verdict))
+		}
 	} else {
-		finding.Step("z ≤ z_max", f.Show(leg)+" ≤ "+f.Show(limit), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("z ≤ z_max", f.Show(leg)+" ≤ "+f.Show(limit), string(finding.Verdict))
+		}
 	}
 	finding.LegAtMost(limit+bridged, f.Name(w, foot))
 	if finding.Verdict == check.NotMet {

@@ -29,9 +29,11 @@ func checkOverlap(f *check.Facts, to []check.Finding) []check.Finding {
 	overlap, thin := f.Section.Overlap.Value, f.Thickness(f.Section.ThinnerMember())
 	least := max(thicknessesPerOverlap*thin, leastOverlap.Of(f))
 	finding := check.Compare(float64(overlap), check.AtLeast, float64(least), joints.UnitMM)
-	finding.Step("l_min = max(5·t, "+leastOverlap.Show(f)+")",
-		"max(5 · "+f.Show(thin)+", "+leastOverlap.Show(f)+")", "l_min = "+f.Show(least))
-	finding.Step("l ≥ l_min", f.Show(overlap)+" ≥ "+f.Show(least), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("l_min = max(5·t, "+leastOverlap.Show(f)+")",
+			"max(5 · "+f.Show(thin)+", "+leastOverlap.Show(f)+")", "l_min = "+f.Show(least))
+		finding.Step("l ≥ l_min", f.Show(overlap)+" ≥ "+f.Show(least), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "an overlap of at least " + f.ShowAtLeast(least)
 	}

@@ -114,8 +114,10 @@ func checkOffset(f *check.Facts, w *joints.Weld, d Direction) check.Finding {
 	line := find(d, t)
 	most := line.limit(t)
 	finding := check.Compare(r.Value, check.AtMost, float64(most), joints.UnitMM)
-	finding.Step("e_max(t) = "+line.text, "t = "+f.Show(t), "e_max = "+f.Show(most))
-	finding.Step("e ≤ e_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("e_max(t) = "+line.text, "t = "+f.Show(t), "e_max = "+f.Show(most))
+		finding.Step("e ≤ e_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "a hi-lo of at most " + f.ShowAtMost(most)
 	}

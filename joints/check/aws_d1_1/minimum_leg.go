@@ -63,7 +63,9 @@ var cyclicLeg = check.Rule{
 		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			leg, least := min(w.Feet[0].Leg, w.Feet[1].Leg), cyclicFloor.Of(f)
 			finding := check.Compare(float64(leg), check.AtLeast, float64(least), joints.UnitMM)
-			finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+cyclicFloor.Show(f), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+cyclicFloor.Show(f), string(finding.Verdict))
+			}
 			finding.LegAtLeast(least, "")
 			if finding.Verdict == check.NotMet {
 				clause.Larger(f, w, least, &finding)

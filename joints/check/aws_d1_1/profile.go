@@ -42,8 +42,10 @@ func checkConvexity(f *check.Facts, w *joints.Weld) check.Finding {
 	most := convexitySteps[step].most
 	h := geometry.Length(r.Value)
 	finding := check.Compare(r.Value, check.AtMost, float64(most.Of(f)), joints.UnitMM)
-	finding.Step("h_max(b)", "b = "+f.Show(w.FaceWidth), "h_max = "+most.Show(f))
-	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+most.Show(f), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("h_max(b)", "b = "+f.Show(w.FaceWidth), "h_max = "+most.Show(f))
+		finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+most.Show(f), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "a convex rise of at most " + f.ShowAtMost(most.Of(f))
 	}
@@ -69,7 +71,9 @@ var reinforcement = check.Rule{
 				return check.Finding{Verdict: r.Verdict, Note: r.Note}
 			}
 			finding := check.Compare(r.Value, check.AtMost, float64(reinforcementMost.Of(f)), joints.UnitMM)
-			finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+reinforcementMost.Show(f), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+reinforcementMost.Show(f), string(finding.Verdict))
+			}
 			if finding.Verdict == check.NotMet {
 				finding.Mend = "a cap of at most " + f.ShowAtMost(reinforcementMost.Of(f))
 			}
@@ -101,8 +105,10 @@ var offset = check.Rule{
 			thin := f.Thinner(w)
 			most := min(offsetShare*thin, offsetMost.Of(f))
 			finding := check.Compare(r.Value, check.AtMost, float64(most), joints.UnitMM)
-			finding.Step("h_max = min(0.1·t, "+offsetMost.Show(f)+")", "t = "+f.Show(thin), "h_max = "+f.Show(most))
-			finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("h_max = min(0.1·t, "+offsetMost.Show(f)+")", "t = "+f.Show(thin), "h_max = "+f.Show(most))
+				finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+			}
 			if finding.Verdict == check.NotMet {
 				finding.Mend = "a hi-lo of at most " + f.ShowAtMost(most)
 			}

@@ -34,7 +34,9 @@ var skewAngle = check.Rule{
 	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
 		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			finding := check.Within(w.Dihedral.Degrees(), leastAngle.Degrees(), mostAngle.Degrees(), joints.UnitDegree)
-			finding.Step("30° ≤ ψ ≤ 135°", "ψ = "+degrees(w.Dihedral), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("30° ≤ ψ ≤ 135°", "ψ = "+degrees(w.Dihedral), string(finding.Verdict))
+			}
 			switch {
 			case finding.Verdict == check.NotMet:
 				finding.Mend = "weld from the other side only, or prepare the joint and weld a groove"
@@ -142,9 +144,11 @@ func checkLoss(f *check.Facts, w *joints.Weld) check.Finding {
 		return check.Unknown("the table has no Z loss for " + f.Process + " in this position")
 	}
 	finding := check.Compare(float64(w.EffectiveThroat), check.AtLeast, float64(z), joints.UnitMM)
-	finding.Step("Z(ψ, process, position)", "ψ = "+degrees(w.Dihedral)+", "+or(f.Process, "any process")+", "+or(string(f.Position), "any position"), "Z = "+f.Show(z))
-	finding.Step("a_counts = a − Z", f.Show(w.EffectiveThroat)+" − "+f.Show(z), "a_counts = "+f.Show(max(0, w.EffectiveThroat-z)))
-	finding.Step("a ≥ Z", f.Show(w.EffectiveThroat)+" ≥ "+f.Show(z), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("Z(ψ, process, position)", "ψ = "+degrees(w.Dihedral)+", "+or(f.Process, "any process")+", "+or(string(f.Position), "any position"), "Z = "+f.Show(z))
+		finding.Step("a_counts = a − Z", f.Show(w.EffectiveThroat)+" − "+f.Show(z), "a_counts = "+f.Show(max(0, w.EffectiveThroat-z)))
+		finding.Step("a ≥ Z", f.Show(w.EffectiveThroat)+" ≥ "+f.Show(z), string(finding.Verdict))
+	}
 	finding.AddNote("a throat of " + f.ShowAtMost(max(0, w.EffectiveThroat-z)) + " counts")
 	return finding
 }

@@ -40,8 +40,10 @@ var reinforcingFillet = check.Rule{
 			least := min(t/parts, filletMost.Of(f))
 			leg := min(w.Feet[0].Leg, w.Feet[1].Leg) // 0 where the groove is flush
 			finding := check.Compare(float64(leg), check.AtLeast, float64(least), joints.UnitMM)
-			finding.Step("z_min = min(t_"+f.Name(w, 1)+"/4, "+filletMost.Show(f)+")", "t_"+f.Name(w, 1)+" = "+f.Show(t), "z_min = "+f.Show(least))
-			finding.Step("z ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("z_min = min(t_"+f.Name(w, 1)+"/4, "+filletMost.Show(f)+")", "t_"+f.Name(w, 1)+" = "+f.Show(t), "z_min = "+f.Show(least))
+				finding.Step("z ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+			}
 			if finding.Verdict == check.NotMet {
 				finding.Mend = "a reinforcing fillet with legs of at least " + f.ShowAtLeast(least)
 			}

@@ -60,8 +60,10 @@ var fullStrength = check.Rule{
 			least := geometry.Length(factor) * t
 			leg := min(w.Feet[0].Leg, w.Feet[1].Leg)
 			finding := check.Compare(float64(leg), check.AtLeast, float64(least), joints.UnitMM)
-			finding.Step("z_min = "+text+"·t", text+" · "+f.Show(t), "z_min = "+f.Show(least))
-			finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("z_min = "+text+"·t", text+" · "+f.Show(t), "z_min = "+f.Show(least))
+				finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+			}
 			finding.LegAtLeast(least, thin(f, w))
 			if finding.Verdict == check.NotMet {
 				clause.Larger(f, w, least, &finding)
@@ -92,8 +94,10 @@ var rigidity = check.Rule{
 				leg = long
 			}
 			finding := check.Within(float64(leg), float64(least), float64(most), joints.UnitMM)
-			finding.Step("t/4 ≤ z ≤ 3·t/8", "t = "+f.Show(t), f.Show(least)+" ≤ z ≤ "+f.Show(most))
-			finding.Step("z in this range", "z_"+f.Name(w, 0)+" = "+f.Show(w.Feet[0].Leg)+", z_"+f.Name(w, 1)+" = "+f.Show(w.Feet[1].Leg), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("t/4 ≤ z ≤ 3·t/8", "t = "+f.Show(t), f.Show(least)+" ≤ z ≤ "+f.Show(most))
+				finding.Step("z in this range", "z_"+f.Name(w, 0)+" = "+f.Show(w.Feet[0].Leg)+", z_"+f.Name(w, 1)+" = "+f.Show(w.Feet[1].Leg), string(finding.Verdict))
+			}
 			finding.LegAtLeast(least, thin(f, w))
 			finding.LegAtMost(most, "")
 			switch {

@@ -48,8 +48,10 @@ func Transition(f *check.Facts, to []check.Finding, least float64, skip func(Tap
 		}
 		slope := float64(t.Run / t.Step)
 		finding := check.Compare(slope, check.AtLeast, least, joints.UnitRatio)
-		finding.Step("n = l/h", f.Show(t.Run)+" / "+f.Show(t.Step), "n = "+number(slope, 2)+" on the "+t.Side()+" of the "+t.Member)
-		finding.Step("n ≥ n_min", number(slope, 2)+" ≥ "+trimmed(least), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("n = l/h", f.Show(t.Run)+" / "+f.Show(t.Step), "n = "+number(slope, 2)+" on the "+t.Side()+" of the "+t.Member)
+			finding.Step("n ≥ n_min", number(slope, 2)+" ≥ "+trimmed(least), string(finding.Verdict))
+		}
 		if finding.Verdict == check.NotMet {
 			finding.Mend = "a transition of " + trimmed(math.Ceil(least*10-1e-9)/10) + " on the " + t.Side() + ", " +
 				f.ShowAtLeast(geometry.Length(least)*t.Step) + " long"

@@ -25,7 +25,9 @@ func fusionAngle(prefix string) check.Rule {
 		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
 			return f.Fillets(to, func(w *joints.Weld) check.Finding {
 				finding := check.Within(w.Dihedral.Degrees(), leastFusion, mostFusion, joints.UnitDegree)
-				finding.Step("60° ≤ ψ ≤ 120°", "ψ = "+strconv.FormatFloat(w.Dihedral.Degrees(), 'g', 5, 64)+"°", string(finding.Verdict))
+				if !f.Brief {
+					finding.Step("60° ≤ ψ ≤ 120°", "ψ = "+strconv.FormatFloat(w.Dihedral.Degrees(), 'g', 5, 64)+"°", string(finding.Verdict))
+				}
 				if finding.Verdict == check.NotMet {
 					if w.Dihedral.Degrees() < leastFusion {
 						finding.AddNote("treat it as a butt weld of partial penetration (from memory)")

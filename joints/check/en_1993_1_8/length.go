@@ -30,8 +30,10 @@ func leastLength(prefix string) check.Rule {
 				}
 				least := max(shortest, throatsPerShort*w.EffectiveThroat)
 				finding := check.Compare(float64(run.Value), check.AtLeast, float64(least), joints.UnitMM)
-				finding.Step("L_min = max("+f.Show(shortest)+", 6·a)", "a = "+f.Show(w.EffectiveThroat), "L_min = "+f.Show(least))
-				finding.Step("L ≥ L_min", f.Show(run.Value)+" ≥ "+f.Show(least), string(finding.Verdict))
+				if !f.Brief {
+					finding.Step("L_min = max("+f.Show(shortest)+", 6·a)", "a = "+f.Show(w.EffectiveThroat), "L_min = "+f.Show(least))
+					finding.Step("L ≥ L_min", f.Show(run.Value)+" ≥ "+f.Show(least), string(finding.Verdict))
+				}
 				if finding.Verdict == check.NotMet {
 					finding.Mend = "a length of at least " + f.ShowAtLeast(least)
 				}

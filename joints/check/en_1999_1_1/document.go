@@ -35,7 +35,9 @@ var thickness = check.Rule{
 	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
 		t := f.Thickness(f.Section.ThinnerMember())
 		finding := check.Compare(float64(t), check.AtLeast, float64(thinnest), joints.UnitMM)
-		finding.Step("t_min ≥ 1.5 mm", f.Show(t)+" ≥ "+f.Show(thinnest), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("t_min ≥ 1.5 mm", f.Show(t)+" ≥ "+f.Show(thinnest), string(finding.Verdict))
+		}
 		if finding.Verdict == check.NotMet {
 			finding.AddNote("the document does not speak of sheet this thin")
 		}
@@ -63,8 +65,10 @@ var length = check.Rule{
 			}
 			a := w.EffectiveThroat
 			finding := check.Compare(float64(run.Value), check.AtLeast, float64(throatsLeast*a), joints.UnitMM)
-			finding.Step("L_min = 8·a", "8 · "+f.Show(a), "L_min = "+f.Show(throatsLeast*a))
-			finding.Step("L ≥ L_min", f.Show(run.Value)+" ≥ "+f.Show(throatsLeast*a), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("L_min = 8·a", "8 · "+f.Show(a), "L_min = "+f.Show(throatsLeast*a))
+				finding.Step("L ≥ L_min", f.Show(run.Value)+" ≥ "+f.Show(throatsLeast*a), string(finding.Verdict))
+			}
 			if finding.Verdict == check.NotMet {
 				finding.Mend = "a length of at least " + f.ShowAtLeast(throatsLeast*a)
 			}

@@ -46,8 +46,10 @@ func checkConvexity(f *check.Facts, w *joints.Weld, row limit, formula string) c
 	h := geometry.Length(r.Value)
 	most := geometry.Length(row.of(float64(w.FaceWidth)))
 	finding := check.Compare(float64(h), check.AtMost, float64(most), joints.UnitMM)
-	finding.Step(formula, "b = "+f.Show(w.FaceWidth), "h_max = "+f.Show(most))
-	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step(formula, "b = "+f.Show(w.FaceWidth), "h_max = "+f.Show(most))
+		finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
+	}
 	if r.Measured {
 		finding.AddNote("measured")
 	}

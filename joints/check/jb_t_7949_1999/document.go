@@ -70,8 +70,10 @@ func checkLegs(f *check.Facts, w *joints.Weld, g Group) check.Finding {
 			most = legOver[g][1]
 		}
 		finding := check.Compare(float64(max(0, made-nominal)), check.AtMost, float64(most), joints.UnitMM)
-		finding.Step("h = z_measured − z", f.Show(made)+" − "+f.Show(nominal), "h = "+f.Show(max(0, made-nominal))+" on the "+f.Name(w, i))
-		finding.Step("h ≤ h_max", f.Show(max(0, made-nominal))+" ≤ "+f.Show(most), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("h = z_measured − z", f.Show(made)+" − "+f.Show(nominal), "h = "+f.Show(max(0, made-nominal))+" on the "+f.Name(w, i))
+			finding.Step("h ≤ h_max", f.Show(max(0, made-nominal))+" ≤ "+f.Show(most), string(finding.Verdict))
+		}
 		if finding.Verdict == check.NotMet {
 			finding.AddNote("the leg on the " + f.Name(w, i) + " is " + f.Show(made-nominal) + " over its size")
 		}
@@ -126,7 +128,9 @@ func checkCap(f *check.Facts, w *joints.Weld, g Group) check.Finding {
 		}
 	}
 	finding := check.Compare(r.Value, check.AtMost, float64(most), joints.UnitMM)
-	finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		if f.Position == "" {
 			most = capFlat // sure to be enough

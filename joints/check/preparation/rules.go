@@ -147,8 +147,10 @@ func (t *Table) compare(f *check.Facts, p *part, r *Row, span Span, v float64, s
 	}
 	finding := check.Within(v, span.Low, span.High, p.unit)
 	finding.Provenance = t.provenance(r)
-	finding.Step("row of the table", words(s.prep)+", t = "+f.Show(s.t), r.Name+", "+t.source(r).Clause)
-	finding.Step(p.symbol+" in the range of the row", show(f, v, p.unit)+" in "+span.String()+" "+unit(p.unit), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("row of the table", words(s.prep)+", t = "+f.Show(s.t), r.Name+", "+t.source(r).Clause)
+		finding.Step(p.symbol+" in the range of the row", show(f, v, p.unit)+" in "+span.String()+" "+unit(p.unit), string(finding.Verdict))
+	}
 	if r.Note != "" {
 		finding.AddNote(r.Note)
 	}

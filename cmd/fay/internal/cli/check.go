@@ -178,7 +178,7 @@ func (j *job) legRanges() []check.LegRange {
 
 // facts is what rules are told of the joint besides its section.
 func (j *job) facts() *check.Facts {
-	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units}
+	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units, Brief: j.brief}
 	if p, err := config.ParseProcess(j.doc.Filler.Process); err == nil {
 		facts.Process = string(p)
 	}

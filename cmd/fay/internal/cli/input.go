@@ -25,6 +25,7 @@ type job struct {
 	metals    []string // families of the members' metals, empty where not known
 	notes     []string
 	rules     []string // documents named on the command line
+	brief     bool     // findings go without their steps
 }
 
 // joint reads the joint that the arguments describe: a file, - for the

@@ -160,7 +160,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone) error {
 	if err != nil {
 		return err
 	}
-	j := &job{settings: w.settings, catalogue: w.catalogue, path: path}
+	j := &job{settings: w.settings, catalogue: w.catalogue, path: path, brief: !w.draw}
 	src.Units, src.FamilyOf = w.settings.Units, j.gauges
 	if j.doc, err = jointfile.Read(src); err != nil {
 		return err //nolint:wrapcheck // faults of the input, told as they are
