@@ -136,7 +136,7 @@ func (j *job) documents() []string {
 }
 
 func (j *job) findings() ([]check.Finding, error) {
-	findings, err := documents.Run(j.facts(), j.documents())
+	findings, err := documents.Append(j.room, j.facts(), j.documents())
 	if err != nil {
 		return nil, j.placed(err, nil)
 	}

@@ -13,6 +13,7 @@ import (
 	"fay/config"
 	"fay/geometry"
 	"fay/joints"
+	"fay/joints/check"
 	"fay/joints/jointfile"
 )
 
@@ -24,8 +25,9 @@ type job struct {
 	path      string   // of the joint file; empty for a one-liner or a stream
 	metals    []string // families of the members' metals, empty where not known
 	notes     []string
-	rules     []string // documents named on the command line
-	brief     bool     // findings go without their steps
+	rules     []string        // documents named on the command line
+	brief     bool            // findings go without their steps
+	room      []check.Finding // memory for findings; nil takes new
 }
 
 // joint reads the joint that the arguments describe: a file, - for the

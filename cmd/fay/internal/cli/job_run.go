@@ -12,6 +12,7 @@ import (
 	"runtime/debug"
 	"syscall"
 
+	"fay/joints/check"
 	jobs "fay/joints/job"
 	"fay/joints/jointfile"
 )
@@ -76,8 +77,9 @@ func (r *jobRun) each(size int, work func(*jobBatch), take func(*jobBatch) error
 	defer done()
 	err := jobs.Ordered(ctx, r.plan.workers, r.batches(size), func(b *jobBatch) *jobBatch {
 		b.done = make([]jobDone, len(b.tasks))
+		var room []check.Finding
 		for i := range b.tasks {
-			b.done[i] = r.works.joint(&b.tasks[i])
+			b.done[i] = r.works.joint(&b.tasks[i], &room)
 			if b.done[i].wrong() && b.bad < 0 {
 				b.bad = i
 			}
@@ -154,10 +156,10 @@ const batchSize = 32
 // usualLine is about as long as the line of a joint, in bytes.
 const usualLine = 1200
 
-// A stream holds little, so that garbage may be four times as much before it is
+// A stream holds little, so that garbage may be eight times as much before it is
 // collected, and in all no more than a machine of a shop will not miss.
 const (
-	collecting   = 400 // percent
+	collecting   = 800 // percent
 	sparing      = 40  // where sheets are kept
 	streamMemory = 80 << 20
 )

@@ -130,12 +130,12 @@ func newJobWorks(settings *config.Settings, in *jobInput, p *jobPlan) *jobWorks 
 	return &jobWorks{settings: settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != ""}
 }
 
-// joint works out one joint.
-func (w *jobWorks) joint(t *jobTask) jobDone {
+// joint works out one joint. The memory for findings is for the next one, too.
+func (w *jobWorks) joint(t *jobTask, room *[]check.Finding) jobDone {
 	d := jobDone{line: jobLine{Number: t.number, Row: t.row.At.Row, File: t.row.File}}
 	err := t.err
 	if err == nil {
-		err = t.row.Place(w.work(t, &d))
+		err = t.row.Place(w.work(t, &d, room))
 	} else if faults := jointfile.AsFaults(err); len(faults) > 0 {
 		d.line.Row = faults[0].Place.Row
 	}
@@ -155,12 +155,15 @@ func (w *jobWorks) joint(t *jobTask) jobDone {
 }
 
 // work reads, builds, checks and, where asked for, draws the joint.
-func (w *jobWorks) work(t *jobTask, d *jobDone) error {
+func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	src, path, err := w.in.source(&t.row)
 	if err != nil {
 		return err
 	}
-	j := &job{settings: w.settings, catalogue: w.catalogue, path: path, brief: !w.draw}
+	j := &job{settings: w.settings, catalogue: w.catalogue, path: path}
+	if !w.draw { // sheets keep the findings, and show more of them
+		j.brief, j.room = true, (*room)[:0]
+	}
 	src.Units, src.FamilyOf = w.settings.Units, j.gauges
 	if j.doc, err = jointfile.Read(src); err != nil {
 		return err //nolint:wrapcheck // faults of the input, told as they are
@@ -170,6 +173,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone) error {
 	if err != nil {
 		return err
 	}
+	*room = findings
 	params, err := j.fillerParams()
 	if err != nil {
 		return err
