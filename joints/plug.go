@@ -144,12 +144,12 @@ func (c *checker) plugValues(p *Plug) {
 	c.angle("countersink", p.Countersink, countersinkRange)
 	c.length("gap", p.Gap, GapRange)
 	c.roundCap(field, p.Arrow.Cap, &p.Arrow.CapShape)
-	if f := p.Arrow.Fill; f.Present && c.length(field("fill"), f.Value, ThicknessRange) && upper && f.Value > p.Upper.Thickness*(1+tiny) {
+	if f := p.Arrow.Fill; f.Present && c.lengthOf(field, "fill", f.Value, ThicknessRange) && upper && f.Value > p.Upper.Thickness*(1+tiny) {
 		c.add(Fault{Code: FaultFace, Field: field("fill"), Value: showLength(float64(f.Value)),
 			Rule: "is deeper than the upper plate is thick, " + showLength(float64(p.Upper.Thickness)), Remedy: "leave it out for flush, and give cap for more"})
 	}
 	for i := range p.Arrow.Fusion {
-		if c.length(field("fusion"), p.Arrow.Fusion[i], FusionRange) && i == 0 && lower && p.Arrow.Fusion[0] >= p.Lower.Thickness*(1-tiny) {
+		if c.lengthOf(field, "fusion", p.Arrow.Fusion[i], FusionRange) && i == 0 && lower && p.Arrow.Fusion[0] >= p.Lower.Thickness*(1-tiny) {
 			c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(float64(p.Arrow.Fusion[0])),
 				Rule: "melts through the lower plate, which is " + showLength(float64(p.Lower.Thickness)) + " thick", Remedy: "claim a shallower fusion there"})
 		}

@@ -66,8 +66,18 @@ type Set struct {
 func (r *Row) Source() jointfile.Source {
 	const room = 2 // for what the job itself sets
 	src := jointfile.Source{Kind: r.Kind, First: 2, Assignments: make([]string, len(r.Sets), len(r.Sets)+room)}
+	size := 0
 	for i := range r.Sets {
-		src.Assignments[i] = r.Sets[i].Name + "=" + r.Sets[i].Text
+		size += len(r.Sets[i].Name) + 1 + len(r.Sets[i].Text)
+	}
+	var all strings.Builder // one piece of memory for all
+	all.Grow(size)
+	for i := range r.Sets {
+		from := all.Len()
+		all.WriteString(r.Sets[i].Name)
+		all.WriteByte('=')
+		all.WriteString(r.Sets[i].Text)
+		src.Assignments[i] = all.String()[from:]
 	}
 	return src
 }

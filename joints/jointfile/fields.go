@@ -202,6 +202,9 @@ func fieldOf(path string, p *joints.Param) field {
 // bare is set where the name is a weld's parameter without a weld: path is
 // then the parameter's own name.
 func (b *book) resolve(name string) (path string, bare, ok bool) {
+	if b.fields[name] != nil {
+		return name, false, true
+	}
 	name = canonical(name)
 	if b.field(name) != nil || b.group(name) {
 		return name, false, true

@@ -24,6 +24,7 @@ type item struct {
 type layer struct {
 	book   *book
 	items  map[string]*item
+	room   []item // memory for items
 	order  []string
 	groups map[string]Place // places of the groups that were written
 	gone   []item           // taken away by an empty assignment
@@ -35,7 +36,7 @@ type layer struct {
 
 // newLayer makes a layer with room for n values.
 func newLayer(b *book, n int) *layer {
-	return &layer{book: b, items: make(map[string]*item, n), order: make([]string, 0, n), groups: map[string]Place{}, bad: map[string]bool{}}
+	return &layer{book: b, items: make(map[string]*item, n), room: make([]item, 0, n), order: make([]string, 0, n), groups: map[string]Place{}, bad: map[string]bool{}}
 }
 
 func (l *layer) fault(code joints.FaultCode, field, value string, at Place, rule, remedy string) {
@@ -82,7 +83,8 @@ func (l *layer) put(it item) {
 		l.duplicate(it, first.at)
 		return
 	}
-	l.items[key] = &it
+	l.room = append(l.room, it)
+	l.items[key] = &l.room[len(l.room)-1]
 	l.order = append(l.order, key)
 }
 

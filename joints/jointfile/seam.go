@@ -108,20 +108,17 @@ func (l *layer) listed() bool {
 
 // seamNumbers are the numbers of the seams that anything was written of.
 func (l *layer) seamNumbers() []int {
-	found := map[int]bool{}
-	for path := range l.items {
-		if n, _, ok := seamOf(path); ok {
-			found[n] = true
+	var numbers []int
+	add := func(path string) {
+		if n, _, ok := seamOf(path); ok && !slices.Contains(numbers, n) {
+			numbers = append(numbers, n)
 		}
+	}
+	for path := range l.items {
+		add(path)
 	}
 	for path := range l.groups {
-		if n, _, ok := seamOf(path); ok {
-			found[n] = true
-		}
-	}
-	numbers := make([]int, 0, len(found))
-	for n := range found {
-		numbers = append(numbers, n)
+		add(path)
 	}
 	slices.Sort(numbers)
 	return numbers

@@ -179,8 +179,10 @@ func (j *job) legRanges() []check.LegRange {
 // facts is what rules are told of the joint besides its section.
 func (j *job) facts() *check.Facts {
 	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units, Brief: j.brief}
-	if p, err := config.ParseProcess(j.doc.Filler.Process); err == nil {
-		facts.Process = string(p)
+	if named := j.doc.Filler.Process; named != "" {
+		if p, err := config.ParseProcess(named); err == nil {
+			facts.Process = string(p)
+		}
 	}
 	// Rules on length ask for long runs: of several seams the shortest counts.
 	facts.Round = len(j.doc.Seams) > 0
