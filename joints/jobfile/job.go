@@ -12,8 +12,9 @@
 // and what to change in it, and package jointfile reads it. Faults it finds are
 // brought back to the line or cell they come from by [Row.Place].
 //
-// A job file has the limits of a joint file, 1 MiB and 5000 lines; a table is
-// read row by row in memory that does not grow with it, up to [MaxRows] rows.
+// A job file has the limits of a joint file, 1 MiB and 5000 lines; a table of
+// any length is read row by row in memory that does not grow with it. What holds
+// all joints of a job at once takes [MaxRows] of them.
 package jobfile
 
 import (

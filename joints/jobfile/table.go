@@ -20,7 +20,7 @@ import (
 const maxRecord = 64 << 10
 
 // Table reads the joints of a job from comma-separated values, one a row, in
-// memory that does not grow with the table. The first row names the columns:
+// memory that does not grow with the table: it has any number of rows. The first row names the columns:
 // joint (a kind) or file (a joint file), quantity, and names as in an
 // assignment, with a unit for bare numbers where one is wanted: `leg (mm)`.
 // An empty cell gives nothing; rows of empty cells are left out. Quotes are
@@ -33,7 +33,6 @@ type Table struct {
 	in      *budget
 	csv     *csv.Reader
 	columns []column
-	rows    int
 	done    bool
 
 	// Of the record at hand.
@@ -92,9 +91,26 @@ func NewTable(name string, in io.Reader) (*Table, error) {
 	return t, nil
 }
 
+// Head returns the begin of an input without taking it: up to the end of the
+// first line with text at least, where that is not longer than most bytes, and
+// no more than has arrived. An input is read on from there as it comes. The
+// error, [io.EOF] among others, says why there is less.
+func Head(in *bufio.Reader, most int) ([]byte, error) {
+	for n := 1; ; n = min(in.Buffered()+1, most) {
+		head, err := in.Peek(n)
+		if err == nil {
+			head, err = in.Peek(min(in.Buffered(), most))
+		}
+		text := bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\ufeff")), " \t\r\n")
+		if err != nil || len(head) >= most || bytes.IndexByte(text, '\n') >= 0 {
+			return head, err
+		}
+	}
+}
+
 // begin looks at the first bytes and tells which sign stands between cells.
 func (t *Table) begin(in *bufio.Reader) (rune, error) {
-	head, err := in.Peek(maxRecord)
+	head, err := Head(in, maxRecord)
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, errTooLong) {
 		return 0, fmt.Errorf("%s: %w", t.name, err)
 	}
@@ -230,12 +246,6 @@ func (t *Table) Next() (Row, error) {
 	}
 	if err := t.record(); err != nil {
 		return Row{}, err
-	}
-	t.rows++
-	if t.rows > MaxRows {
-		t.done = true
-		t.fault(jointfile.FaultTooLarge, "", "", t.place(0), fmt.Sprintf("has more than %d joints", MaxRows), "split the table")
-		return Row{}, t.take()
 	}
 	row := t.read()
 	if err := t.take(); err != nil {

@@ -23,6 +23,7 @@ type jobRun struct {
 	plan  *jobPlan
 	in    *jobInput
 	works *jobWorks
+	most  int // joints taken at a time
 
 	buying jobs.Buying
 	seen   int // joints of the choice
@@ -45,7 +46,7 @@ type jobBatch struct {
 // batches reads the chosen joints in batches of up to n. The last one holds the
 // error that ended the reading, if any.
 func (r *jobRun) batches(n int) func() (*jobBatch, bool) {
-	number, over := 0, false
+	number, chosen, over := 0, 0, false
 	return func() (*jobBatch, bool) {
 		b := &jobBatch{bad: -1}
 		for len(b.tasks) < n && !over && number < r.plan.rows.last {
@@ -61,9 +62,16 @@ func (r *jobRun) batches(n int) func() (*jobBatch, bool) {
 				b.err = err
 				break
 			}
-			if r.plan.rows.has(number) {
-				b.tasks = append(b.tasks, jobTask{number, row, err})
+			if !r.plan.rows.has(number) {
+				continue
 			}
+			if chosen++; chosen > r.most {
+				over = true
+				b.err = usage(fmt.Sprintf("the job has more than %d joints, and they are held at once", r.most),
+					"do a part at a time with --rows, or have lines with --format jsonl")
+				break
+			}
+			b.tasks = append(b.tasks, jobTask{number, row, err})
 		}
 		return b, len(b.tasks) > 0 || b.err != nil
 	}
