@@ -169,7 +169,7 @@ const usualLine = 1200
 const (
 	collecting   = 800 // percent
 	sparing      = 40  // where sheets are kept
-	streamMemory = 80 << 20
+	streamMemory = 64 << 20
 )
 
 // stream writes a line for each joint.
