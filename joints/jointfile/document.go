@@ -120,9 +120,9 @@ func Read(src Source) (Document, error) {
 	numbers := r.document(&doc)
 	doc.Input.Kind = kind.Name
 	if it, ok := top.items[jointField]; !ok || kindAt == (Place{}) {
-		top.groups[jointField] = kindAt
+		top.joint = kindAt
 	} else {
-		top.groups[jointField] = it.at
+		top.joint = it.at
 	}
 	section, err := joints.Build(doc.Input)
 	r.building(err, units, len(r.bad) > 0)
@@ -395,7 +395,7 @@ func (l *layer) where(field string) Place {
 	if it, ok := l.items[jointField]; ok {
 		return it.at
 	}
-	return l.groups[jointField]
+	return l.joint
 }
 
 // Refuse makes a fault of something found after reading, such as a filler that

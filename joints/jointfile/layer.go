@@ -27,6 +27,7 @@ type layer struct {
 	room   []item // memory for items
 	order  []string
 	groups map[string]Place // places of the groups that were written
+	joint  Place            // of the kind
 	gone   []item           // taken away by an empty assignment
 	// bad are the full names that something is wrong with: what is missing or
 	// does not fit because of that is not worth a fault of its own.
