@@ -45,7 +45,7 @@ type Facts struct {
 	// those who only want the verdicts and what would mend them.
 	Brief bool
 
-	shown [1 << shownBits]shown
+	shown *[1 << shownBits]shown // nil until something is shown
 }
 
 // Position is a position of welding.
