@@ -41,9 +41,21 @@ func (s Stem) tee(base Plate) Tee {
 func NewCross(p Cross) (Section, error) {
 	c := &checker{}
 	c.length("offset", p.Offset, offsetRange)
-	upper, err := NewTee(p.Upper.tee(p.Base))
+	// The measures of both tees follow one another in one piece of memory, and
+	// those of the joint take their places.
+	one := p.Upper.tee(p.Base)
+	welds := 0
+	for _, w := range [...]*Fillet{p.Upper.Arrow, p.Upper.Other, p.Lower.Arrow, p.Lower.Other} {
+		if w != nil {
+			welds++
+		}
+	}
+	one.room = make([]Measure, 0, measuresOf(0)+measuresOf(welds))
+	upper, err := NewTee(one)
 	c.faults = append(c.faults, renamed(AsFaults(err), map[string]string{"stem.thickness": "upper.thickness"}, "")...)
-	lower, err := NewTee(p.Lower.tee(p.Base))
+	two := p.Lower.tee(p.Base)
+	two.room = upper.Measures[len(upper.Measures):]
+	lower, err := NewTee(two)
 	for _, f := range renamed(AsFaults(err), map[string]string{"stem.thickness": "lower.thickness"}, "lower-") {
 		if f.Field != "base.thickness" {
 			c.add(f)
@@ -71,7 +83,7 @@ func NewCross(p Cross) (Section, error) {
 	if !c.ok() {
 		return Section{}, c.err()
 	}
-	s.Measures = make([]Measure, 0, len(upper.Measures)+len(lower.Measures))
+	s.Measures = upper.Measures[:0]
 	for i := range upper.Measures {
 		if m := &upper.Measures[i]; !m.isTotal() {
 			s.measure(*m)

@@ -4,9 +4,10 @@ import (
 	"fay/geometry"
 )
 
-// roomForMeasures makes room for about as many measures as a joint with the
-// welds of the section has.
-func (s *Section) roomForMeasures() { s.Measures = make([]Measure, 0, 8+16*len(s.Welds)) }
+// measuresOf is about how many measures a joint with so many welds has.
+func measuresOf(welds int) int { return 8 + 16*welds }
+
+func (s *Section) roomForMeasures() { s.Measures = make([]Measure, 0, measuresOf(len(s.Welds))) }
 
 func (s *Section) measure(m Measure) { s.Measures = append(s.Measures, m) }
 

@@ -23,6 +23,9 @@ type reader struct {
 // names reports unknown members, parameters and welds, and members without a
 // thickness.
 func (r *reader) names() {
+	if r.allKnown() {
+		return // as almost always, and then no order is needed
+	}
 	for _, name := range sortedKeys(r.in.Plates) {
 		if _, ok := r.kind.Member(name); !ok {
 			r.unknown(name, r.known())
@@ -49,6 +52,32 @@ func (r *reader) names() {
 			}
 		}
 	}
+}
+
+// allKnown reports whether the kind has every name of the input.
+func (r *reader) allKnown() bool {
+	for name := range r.in.Plates {
+		if _, ok := r.kind.Member(name); !ok {
+			return false
+		}
+	}
+	for name := range r.in.Values {
+		if _, ok := r.kind.Param(name); !ok {
+			return false
+		}
+	}
+	for id, values := range r.in.Welds {
+		slot, ok := r.kind.Slot(id)
+		if !ok {
+			return false
+		}
+		for name := range values {
+			if _, ok := slot.Param(name); !ok {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // conditions reports parameters that do not apply to the choices made.
