@@ -56,15 +56,15 @@ var practices = []Practice{
 func (s Settings) Practices() []Practice {
 	list := slices.Clone(practices)
 	for i := range list {
-		s.practise(&list[i])
+		list[i].take(s.OwnPractices)
 	}
 	return list
 }
 
-// practise puts the shop's own numbers of a process over those on file.
-func (s *Settings) practise(p *Practice) {
-	for i := range s.OwnPractices {
-		own := &s.OwnPractices[i]
+// take puts a shop's own numbers of the process over those on file.
+func (p *Practice) take(all []Practice) {
+	for i := range all {
+		own := &all[i]
 		if p.Process != own.Process {
 			continue
 		}
@@ -91,7 +91,7 @@ func (s Settings) Practice(p Process) Practice {
 	for i := range practices {
 		if practices[i].Process == p {
 			row := practices[i]
-			s.practise(&row)
+			row.take(s.OwnPractices)
 			return row
 		}
 	}

@@ -2,6 +2,7 @@ package joints
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 )
@@ -70,7 +71,7 @@ func NewCross(p Cross) (Section, error) {
 	if err := crossMembers(p, upper, lower, hang, &s); err != nil {
 		return Section{}, err
 	}
-	s.Welds = append(upper.Welds, lower.Welds...)
+	s.Welds = slices.Concat(upper.Welds, lower.Welds)
 	for i := len(upper.Welds); i < len(s.Welds); i++ {
 		w := &s.Welds[i]
 		w.ID = "lower-" + w.ID

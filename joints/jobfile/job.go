@@ -103,7 +103,11 @@ func (r *Row) Place(err error) error {
 			})
 			if f.Place.Row > 0 && f.Code == joints.FaultMissing && f.Place == r.At && f.Field != "welds" {
 				name := strings.TrimSuffix(strings.TrimPrefix(f.Field, "welds."), ".thickness")
-				f.Remedy = "fill in a column " + name
+				if kind, ok := joints.LookupKind(r.Kind); ok {
+					if _, _, ok := jointfile.Lookup(kind, name); ok {
+						f.Remedy = "fill in a column " + name
+					}
+				}
 			}
 		}
 		out[i] = f

@@ -91,3 +91,15 @@ func TestJobHeldAtOnce(t *testing.T) {
 		})
 	}
 }
+
+// A remedy names a column only where a joint of the kind has such a name.
+func TestJobRemedyNamesAColumn(t *testing.T) {
+	for text, want := range map[string]string{
+		"joint,base,leg,stem\ntee,8,3,\n":             "fill in a column stem",
+		"joint,base,upper,lower,leg\ncross,8,5,4,4\n": "give a size, such as leg=3",
+	} {
+		if got := runJobs(t, strings.NewReader(text), "-"); got.code != exitInput || !strings.Contains(got.errors, want) {
+			t.Errorf("code %d\n%swant %q", got.code, got.errors, want)
+		}
+	}
+}
