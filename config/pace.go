@@ -2,6 +2,7 @@ package config
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 )
@@ -38,55 +39,59 @@ const (
 	sawnPass = 100 // submerged arc
 )
 
-// builtinPractices is the table of processes. Deposition rates depend on amps
-// and wire so much that none is on file.
-func builtinPractices() []Practice {
-	flow := fromMemory()
-	return []Practice{
-		{Process: GTAW, PassArea: tigPass, PassSource: practice(), Flow: 10, FlowSource: flow},
-		{Process: GMAW, PassArea: arcPass, PassSource: practice(), Flow: 15, FlowSource: flow},
-		{Process: MCAW, PassArea: arcPass, PassSource: practice(), Flow: 18, FlowSource: flow},
-		{Process: FCAG, PassArea: arcPass, PassSource: practice(), Flow: 18, FlowSource: flow},
-		{Process: FCAS, PassArea: arcPass, PassSource: practice()},
-		{Process: SMAW, PassArea: arcPass, PassSource: practice()},
-		{Process: SAW, PassArea: sawnPass, PassSource: practice()},
-	}
+// practices is the table of processes. Deposition rates depend on amps and wire
+// so much that none is on file.
+var practices = []Practice{
+	{Process: GTAW, PassArea: tigPass, PassSource: practice(), Flow: 10, FlowSource: fromMemory()},
+	{Process: GMAW, PassArea: arcPass, PassSource: practice(), Flow: 15, FlowSource: fromMemory()},
+	{Process: MCAW, PassArea: arcPass, PassSource: practice(), Flow: 18, FlowSource: fromMemory()},
+	{Process: FCAG, PassArea: arcPass, PassSource: practice(), Flow: 18, FlowSource: fromMemory()},
+	{Process: FCAS, PassArea: arcPass, PassSource: practice()},
+	{Process: SMAW, PassArea: arcPass, PassSource: practice()},
+	{Process: SAW, PassArea: sawnPass, PassSource: practice()},
 }
 
 // Practices lists the processes in print order, the shop's own numbers over
 // those on file.
 func (s Settings) Practices() []Practice {
-	list := builtinPractices()
-	for _, own := range s.OwnPractices {
-		for i := range list {
-			p := &list[i]
-			if p.Process != own.Process {
-				continue
-			}
-			if own.PassArea > 0 {
-				p.PassArea, p.PassSource = own.PassArea, own.PassSource
-			}
-			if own.Flow > 0 {
-				p.Flow, p.FlowSource = own.Flow, own.FlowSource
-			}
-			if own.Rate > 0 {
-				p.Rate, p.RateSource = own.Rate, own.RateSource
-			}
-			if own.Speed > 0 {
-				p.Speed, p.SpeedSource = own.Speed, own.SpeedSource
-			}
-			if own.OwnEfficiency > 0 {
-				p.OwnEfficiency, p.EfficiencySource = own.OwnEfficiency, own.EfficiencySource
-			}
-		}
+	list := slices.Clone(practices)
+	for i := range list {
+		list[i].take(s.OwnPractices)
 	}
 	return list
 }
 
+// take puts a shop's own numbers of the process over those on file.
+func (p *Practice) take(all []Practice) {
+	for i := range all {
+		own := &all[i]
+		if p.Process != own.Process {
+			continue
+		}
+		if own.PassArea > 0 {
+			p.PassArea, p.PassSource = own.PassArea, own.PassSource
+		}
+		if own.Flow > 0 {
+			p.Flow, p.FlowSource = own.Flow, own.FlowSource
+		}
+		if own.Rate > 0 {
+			p.Rate, p.RateSource = own.Rate, own.RateSource
+		}
+		if own.Speed > 0 {
+			p.Speed, p.SpeedSource = own.Speed, own.SpeedSource
+		}
+		if own.OwnEfficiency > 0 {
+			p.OwnEfficiency, p.EfficiencySource = own.OwnEfficiency, own.EfficiencySource
+		}
+	}
+}
+
 // Practice returns what is known of a process.
 func (s Settings) Practice(p Process) Practice {
-	for _, row := range s.Practices() {
-		if row.Process == p {
+	for i := range practices {
+		if practices[i].Process == p {
+			row := practices[i]
+			row.take(s.OwnPractices)
 			return row
 		}
 	}
@@ -109,7 +114,9 @@ type TravelSpeed struct {
 
 // TravelSpeeds lists the speeds and amps on file, each at the thickness it is
 // printed for.
-func TravelSpeeds() []TravelSpeed {
+func TravelSpeeds() []TravelSpeed { return slices.Clone(travelSpeeds) }
+
+var travelSpeeds = func() []TravelSpeed {
 	// Read as the text of a figure: which speed belongs to which thickness was
 	// partly inferred.
 	mathers := Source{Text: "G. Mathers, The Welding of Aluminium and its Alloys, 2002, Fig. 6.8, page 119; pairing partly inferred", Provenance: Secondary}
@@ -150,14 +157,15 @@ func TravelSpeeds() []TravelSpeed {
 		{Process: SMAW, Speed: 200, Source: memory, Description: "by hand"},
 		{Process: SAW, Speed: 600, Source: memory, Description: "mechanised"},
 	}
-}
+}()
 
 // SpeedFor returns the row for a process, a metal and the thickness of the
 // thinner member: that of the nearest thickness, else that of any metal. False
 // where none is on file.
 func SpeedFor(p Process, f Family, thickness geometry.Length) (TravelSpeed, bool) {
 	best, off, found := TravelSpeed{}, math.Inf(1), false
-	for _, row := range TravelSpeeds() {
+	for i := range travelSpeeds {
+		row := &travelSpeeds[i]
 		if row.Process != p || row.Speed == 0 || (row.Family != "" && row.Family != f) {
 			continue
 		}
@@ -172,7 +180,7 @@ func SpeedFor(p Process, f Family, thickness geometry.Length) (TravelSpeed, bool
 			d = math.Inf(1)
 		}
 		if !found || d < off {
-			best, off, found = row, d, true
+			best, off, found = *row, d, true
 		}
 	}
 	return best, found

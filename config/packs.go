@@ -1,6 +1,8 @@
 package config
 
 import (
+	"slices"
+
 	"fay/geometry"
 )
 
@@ -16,7 +18,9 @@ type Pack struct {
 
 // Packs returns the packs on file, the one taken where a shop names none first
 // for each form, metal and market.
-func Packs() []Pack {
+func Packs() []Pack { return slices.Clone(packs) }
+
+var packs = func() []Pack {
 	memory := fromMemory()
 	const mm, in = geometry.UnitMM, geometry.UnitInch
 	pound := func(v float64) float64 { return v * kilogramPerPound }
@@ -35,16 +39,16 @@ func Packs() []Pack {
 		{"33 lb spool", pound(33), true, "", in, memory},
 		{"10 lb spool", pound(10), true, "", in, memory},
 	}
-}
+}()
 
 // UsualPack returns the pack taken where a shop names none.
 func UsualPack(f Family, spool bool, system geometry.Unit) Pack {
-	for _, p := range Packs() {
+	for _, p := range packs {
 		if p.Spool == spool && p.System == system && (p.Family == "" || p.Family == f) {
 			return p
 		}
 	}
-	return Packs()[0] // not met: every form and market has a row for any metal
+	return packs[0] // not met: every form and market has a row for any metal
 }
 
 // Cylinder is shielding gas as sold.

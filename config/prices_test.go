@@ -66,7 +66,7 @@ func TestOwnPractice(t *testing.T) {
 	if d := cmp.Diff(want, got.Settings.Practice(GTAW), cmpopts.EquateApprox(1e-12, 0)); d != "" {
 		t.Error("-want +got", d)
 	}
-	if d := cmp.Diff(builtinPractices()[1], got.Settings.Practice(GMAW)); d != "" {
+	if d := cmp.Diff(practices[1], got.Settings.Practice(GMAW)); d != "" {
 		t.Error("another process: -want +got", d)
 	}
 }
@@ -127,13 +127,13 @@ func TestTablesHaveSources(t *testing.T) {
 			said("amps of "+string(row.Process), row.AmpsSource)
 		}
 	}
-	for _, p := range builtinPractices() {
+	for _, p := range practices {
 		said(string(p.Process), p.PassSource)
 		if p.Flow > 0 {
 			said("gas of "+string(p.Process), p.FlowSource)
 		}
 	}
-	if n := len(builtinPractices()); n != len(Processes()) {
+	if n := len(practices); n != len(Processes()) {
 		t.Errorf("%d processes have a row, want %d", n, len(Processes()))
 	}
 }

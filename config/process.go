@@ -1,6 +1,9 @@
 package config
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Process is an arc welding process.
 type Process string
@@ -72,7 +75,9 @@ func (e Efficiency) String() string {
 
 // Efficiencies returns every published deposition efficiency, the row used
 // when nothing else is said first within each process.
-func Efficiencies() []Efficiency {
+func Efficiencies() []Efficiency { return slices.Clone(efficiencies) }
+
+var efficiencies = func() []Efficiency {
 	postle := Source{Text: "www.postle.com/deposit_wt.htm", Provenance: Secondary}
 	trade := Source{Text: "weldingpro.com", Provenance: Secondary}
 	// The numbers and their order were read on the page; which process owns
@@ -104,12 +109,12 @@ func Efficiencies() []Efficiency {
 		{Process: SMAW, Variant: "stick, trade page", Value: 0.55, IncludesStub: true, Source: trade},
 		{Process: SAW, Variant: "submerged arc", Value: 0.99, Source: esab},
 	}
-}
+}()
 
 // DefaultEfficiency returns the row used for a process when nothing else is
 // said; false for a process that is not on file.
 func DefaultEfficiency(p Process) (Efficiency, bool) {
-	for _, e := range Efficiencies() {
+	for _, e := range efficiencies {
 		if e.Process == p {
 			return e, true
 		}

@@ -134,14 +134,14 @@ func (c *checker) beadValues(field func(string) string, k bead, p *beadSize) boo
 	for i := range p.legs {
 		if whole {
 			p.legs[i] = geometry.Length(k.room[i])
-		} else if c.length(field("leg"), p.legs[i], LegRange) && float64(p.legs[i]) > k.room[i]*(1+tiny) {
+		} else if c.lengthOf(field, "leg", p.legs[i], LegRange) && float64(p.legs[i]) > k.room[i]*(1+tiny) {
 			c.add(Fault{Code: FaultLeg, Field: field("leg"), Value: showLength(float64(p.legs[i])),
 				Rule:   "runs past the outer edge of the " + k.name[i] + ", " + showLength(k.room[i]) + " from the seam",
 				Remedy: "the largest there is " + showLength(downTo(k.room[i]))})
 		}
-		c.length(field("fusion"), p.fusion[i], FusionRange)
+		c.lengthOf(field, "fusion", p.fusion[i], FusionRange)
 	}
-	c.length(field(p.capField), p.cap, RiseRange)
+	c.lengthOf(field, p.capField, p.cap, RiseRange)
 	if p.capShape == "" {
 		p.capShape = CapArc
 	}
@@ -149,7 +149,7 @@ func (c *checker) beadValues(field func(string) string, k bead, p *beadSize) boo
 	if p.penetration == 0 {
 		c.add(Fault{Code: FaultMissing, Field: field("penetration"),
 			Rule: "is the size of an edge weld, from the surface down to the weld root", Remedy: "give the depth melted down between the members, such as penetration=1"})
-	} else if c.length(field("penetration"), p.penetration, penetrationNeeded) && float64(p.penetration) > k.contact*(1+tiny) {
+	} else if c.lengthOf(field, "penetration", p.penetration, penetrationNeeded) && float64(p.penetration) > k.contact*(1+tiny) {
 		c.add(Fault{Code: FaultFusion, Field: field("penetration"), Value: showLength(float64(p.penetration)),
 			Rule:   "reaches past the end of the faying surface, " + showLength(k.contact) + " deep",
 			Remedy: "the largest penetration here is " + showLength(downTo(k.contact))})

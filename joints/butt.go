@@ -231,10 +231,11 @@ func (c *checker) oneOf(field, v string, names ...string) bool {
 
 // flank checks one side's preparation and settles its angles and radii.
 func (c *checker) flank(prefix string, prep Prep, prepared string, f *Flank) {
-	c.length(prefix+"depth", f.Depth, ThicknessRange.fromZero())
+	field := func(name string) string { return prefix + name }
+	c.lengthOf(field, "depth", f.Depth, ThicknessRange.fromZero())
 	for i := range f.Bevel {
-		c.angle(prefix+"bevel-angle", f.Bevel[i], bevelRange)
-		c.length(prefix+"root-radius", f.Radius[i], radiusRange)
+		c.angleOf(field, "bevel-angle", f.Bevel[i], bevelRange)
+		c.lengthOf(field, "root-radius", f.Radius[i], radiusRange)
 	}
 	if prep == PrepSquare {
 		if f.Bevel != [2]geometry.Angle{} {

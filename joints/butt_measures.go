@@ -7,7 +7,7 @@ import (
 )
 
 func buttMeasures(p Butt, l buttLevels, arrow, other grooveSide, s *Section) {
-	s.Measures = make([]Measure, 0, 40)
+	s.roomForMeasures()
 	boxes := [2]geometry.Box{s.Members[0].Outline.Bounds(), s.Members[1].Outline.Bounds()}
 	s.measure(thickness(&s.Members[0], geometry.Point{X: boxes[0].Min.X, Y: l.top[0]}, geometry.Point{X: boxes[0].Min.X, Y: l.bottom[0]}, geometry.Point{X: -1}))
 	s.measure(thickness(&s.Members[1], geometry.Point{X: boxes[1].Max.X, Y: l.top[1]}, geometry.Point{X: boxes[1].Max.X, Y: l.bottom[1]}, geometry.Point{X: 1}))

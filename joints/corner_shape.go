@@ -128,7 +128,7 @@ func (g cornerShape) members(p Corner, s *Section) error {
 func (g cornerShape) measures(p Corner, s *Section) {
 	base, upright := &s.Members[0], &s.Members[1]
 	box := base.Outline.Bounds()
-	s.Measures = make([]Measure, 0, 10+16*len(s.Welds))
+	s.roomForMeasures()
 	s.measure(thickness(base, geometry.Point{X: box.Min.X, Y: box.Max.Y}, box.Min, geometry.Point{X: -1}))
 	crown := upright.Outline.Edge(2)
 	s.measure(thickness(upright, crown.End(), crown.Start(), g.up))

@@ -2,6 +2,7 @@ package joints
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 )
@@ -41,9 +42,21 @@ func (s Stem) tee(base Plate) Tee {
 func NewCross(p Cross) (Section, error) {
 	c := &checker{}
 	c.length("offset", p.Offset, offsetRange)
-	upper, err := NewTee(p.Upper.tee(p.Base))
+	// The measures of both tees follow one another in one piece of memory, and
+	// those of the joint take their places.
+	one := p.Upper.tee(p.Base)
+	welds := 0
+	for _, w := range [...]*Fillet{p.Upper.Arrow, p.Upper.Other, p.Lower.Arrow, p.Lower.Other} {
+		if w != nil {
+			welds++
+		}
+	}
+	one.room = make([]Measure, 0, measuresOf(0)+measuresOf(welds))
+	upper, err := NewTee(one)
 	c.faults = append(c.faults, renamed(AsFaults(err), map[string]string{"stem.thickness": "upper.thickness"}, "")...)
-	lower, err := NewTee(p.Lower.tee(p.Base))
+	two := p.Lower.tee(p.Base)
+	two.room = upper.Measures[len(upper.Measures):]
+	lower, err := NewTee(two)
 	for _, f := range renamed(AsFaults(err), map[string]string{"stem.thickness": "lower.thickness"}, "lower-") {
 		if f.Field != "base.thickness" {
 			c.add(f)
@@ -58,30 +71,35 @@ func NewCross(p Cross) (Section, error) {
 	if err := crossMembers(p, upper, lower, hang, &s); err != nil {
 		return Section{}, err
 	}
-	s.Welds = append(s.Welds, upper.Welds...)
-	for _, w := range lower.Welds {
+	s.Welds = slices.Concat(upper.Welds, lower.Welds)
+	for i := len(upper.Welds); i < len(s.Welds); i++ {
+		w := &s.Welds[i]
 		w.ID = "lower-" + w.ID
 		w.move(hang)
 		if w.Feet[1].Member == 1 {
 			w.Feet[1].Member = 2
 		}
-		s.Welds = append(s.Welds, w)
 	}
 	c.apartThrough(s.Welds)
 	if !c.ok() {
 		return Section{}, c.err()
 	}
-	for _, m := range upper.Measures {
-		if !isTotal(m) {
-			s.measure(crossMeasure(m, "upper", ""))
+	s.Measures = upper.Measures[:0]
+	for i := range upper.Measures {
+		if m := &upper.Measures[i]; !m.isTotal() {
+			s.measure(*m)
+			s.Measures[len(s.Measures)-1].cross("upper", "")
 		}
 	}
-	for _, m := range lower.Measures {
-		if m.Member == "base" && m.Weld == "" || isTotal(m) {
+	for i := range lower.Measures {
+		m := &lower.Measures[i]
+		if m.Member == "base" && m.Weld == "" || m.isTotal() {
 			continue
 		}
+		s.measure(*m)
+		m = &s.Measures[len(s.Measures)-1]
 		m.From, m.To, m.Vertex, m.Outward = hang.Apply(m.From), hang.Apply(m.To), hang.Apply(m.Vertex), geometry.Point{X: m.Outward.X, Y: -m.Outward.Y}
-		s.measure(crossMeasure(m, "lower", "lower "))
+		m.cross("lower", "lower ")
 	}
 	s.totals()
 	return s, nil
@@ -89,13 +107,13 @@ func NewCross(p Cross) (Section, error) {
 
 // isTotal tells the measures of a whole joint, which a cruciform joint takes
 // afresh.
-func isTotal(m Measure) bool {
+func (m *Measure) isTotal() bool {
 	return m.Weld == "" && (m.Name == "weld area" || m.Name == "deposited area" || m.Name == "lever")
 }
 
-// crossMeasure renames a tee's measure: the stem becomes the upper or lower
-// one, and the lower one's welds and angles say so.
-func crossMeasure(m Measure, stem, prefix string) Measure {
+// cross renames a tee's measure: the stem becomes the upper or lower one, and
+// the lower one's welds and angles say so.
+func (m *Measure) cross(stem, prefix string) {
 	if m.Member == "stem" {
 		m.Member = stem
 	}
@@ -106,7 +124,6 @@ func crossMeasure(m Measure, stem, prefix string) Measure {
 			m.Name = prefix + m.Name
 		}
 	}
-	return m
 }
 
 // renamed maps the fields of faults of a part to those of the whole.

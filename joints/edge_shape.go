@@ -89,7 +89,7 @@ func (p *Edge) flange(i int, reach float64) ([]geometry.Edge, int) {
 }
 
 func (p *Edge) measures(s *Section) {
-	s.Measures = make([]Measure, 0, 30)
+	s.roomForMeasures()
 	for i := range s.Members {
 		m := &s.Members[i]
 		end := m.Outline.Edge(m.Broken[0])

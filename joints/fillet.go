@@ -74,9 +74,9 @@ func (c *checker) fillet(id string, side Side, k nook, p Fillet) (Weld, bool) {
 
 	legs, ok := c.filletLegs(field, k, p)
 	rise := c.filletRise(field, p)
-	c.length(field("penetration"), p.Penetration, FusionRange)
+	c.lengthOf(field, "penetration", p.Penetration, FusionRange)
 	for i := range p.Fusion {
-		c.length(field("fusion"), p.Fusion[i], FusionRange)
+		c.lengthOf(field, "fusion", p.Fusion[i], FusionRange)
 	}
 	if !ok || len(c.faults) > before {
 		return Weld{}, false
@@ -132,7 +132,7 @@ func (c *checker) filletLegs(field func(string) string, k nook, p Fillet) ([2]fl
 	sin := math.Sin(float64(k.psi))
 	switch {
 	case p.Throat != 0:
-		if !c.length(field("throat"), p.Throat, LegRange) {
+		if !c.lengthOf(field, "throat", p.Throat, LegRange) {
 			return [2]float64{}, false
 		}
 		// Distance from the apex to the chord is leg·cos(ψ/2); the weld root
@@ -156,13 +156,13 @@ func (c *checker) filletLegs(field func(string) string, k nook, p Fillet) ([2]fl
 	case p.GaugeLegs != [2]geometry.Length{}:
 		ok := true
 		for i := range p.GaugeLegs {
-			ok = c.length(field("gauge-leg"), p.GaugeLegs[i], LegRange) && ok
+			ok = c.lengthOf(field, "gauge-leg", p.GaugeLegs[i], LegRange) && ok
 		}
 		return [2]float64{float64(p.GaugeLegs[0]) / sin, float64(p.GaugeLegs[1]) / sin}, ok
 	}
 	ok := true
 	for i := range p.Legs {
-		ok = c.length(field("leg"), p.Legs[i], LegRange) && ok
+		ok = c.lengthOf(field, "leg", p.Legs[i], LegRange) && ok
 	}
 	return [2]float64{float64(p.Legs[0]), float64(p.Legs[1])}, ok
 }
@@ -173,7 +173,7 @@ func bisector(k nook) geometry.Point { return k.along[0].Add(k.along[1]).Unit() 
 // filletRise returns the signed rise: positive for a convex face.
 func (c *checker) filletRise(field func(string) string, p Fillet) float64 {
 	rise := float64(p.Rise)
-	if !c.length(field("rise"), p.Rise, RiseRange) {
+	if !c.lengthOf(field, "rise", p.Rise, RiseRange) {
 		return 0
 	}
 	switch p.Face {

@@ -132,17 +132,17 @@ func (f flare) openAt(width float64) float64 {
 func (c *checker) flareValues(field func(string) string, f flare, p *Flare) (fill, root float64) {
 	before := len(c.faults)
 	c.roundCap(field, p.Cap, &p.CapShape)
-	c.length(field("cap-lap"), p.CapLap, RiseRange)
-	c.length(field("root-width"), p.RootWidth, OpeningRange)
+	c.lengthOf(field, "cap-lap", p.CapLap, RiseRange)
+	c.lengthOf(field, "root-width", p.RootWidth, OpeningRange)
 	for i := range p.Fusion {
-		c.length(field("fusion"), p.Fusion[i], FusionRange)
+		c.lengthOf(field, "fusion", p.Fusion[i], FusionRange)
 	}
 	fill = f.flush
-	if p.Fill.Present && c.length(field("fill"), p.Fill.Value, LegRange) {
+	if p.Fill.Present && c.lengthOf(field, "fill", p.Fill.Value, LegRange) {
 		fill = float64(p.Fill.Value)
 	}
 	if p.Throat != 0 {
-		c.length(field("throat"), p.Throat, LegRange)
+		c.lengthOf(field, "throat", p.Throat, LegRange)
 	}
 	if p.Throat != 0 && p.RootWidth != 0 {
 		c.add(Fault{Code: FaultConflict, Field: field("root-width"), Value: showLength(float64(p.RootWidth)),

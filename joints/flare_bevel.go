@@ -86,6 +86,7 @@ func NewFlareBevel(p FlareBevel) (Section, error) {
 	}
 
 	end := base.Edge(1)
+	s.roomForMeasures()
 	s.measure(thickness(&s.Members[0], end.End(), end.Start(), geometry.Point{X: 1}))
 	s.roundMeasures(&s.Members[1], p.Round, round, f.place[0])
 	s.flareMeasures(f, geometry.Point{Y: -1})

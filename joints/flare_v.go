@@ -71,6 +71,7 @@ func NewFlareV(p FlareV) (Section, error) {
 	for i := range s.Welds {
 		s.overhangs(&s.Welds[i])
 	}
+	s.roomForMeasures()
 	for i := range s.Members {
 		s.roundMeasures(&s.Members[i], rounds[i], f.sides[i], places[i])
 	}

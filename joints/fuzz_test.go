@@ -119,3 +119,26 @@ func BenchmarkKinds(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkRandomJoints builds random joints of all kinds on all processors.
+func BenchmarkRandomJoints(b *testing.B) {
+	r := rand.New(rand.NewPCG(7, 7))
+	var inputs []joints.Input
+	for range 200 {
+		for i := range joints.Kinds {
+			if _, in, ok := jointstest.Section(&joints.Kinds[i], r); ok {
+				inputs = append(inputs, in)
+			}
+		}
+	}
+	b.ResetTimer()
+	b.RunParallel(func(pb *testing.PB) {
+		for n := 0; pb.Next(); n++ {
+			if _, err := joints.Build(inputs[n%len(inputs)]); err != nil {
+				b.Error(err)
+				return
+			}
+		}
+	})
+	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "joints/s")
+}

@@ -96,7 +96,7 @@ func (h half) surface() geometry.Point {
 // profile is the prepared edge from the root upwards, ending at the common
 // surface.
 func (h half) profile() []geometry.Edge {
-	var out []geometry.Edge
+	out := make([]geometry.Edge, 0, 4) // an outline goes on from here
 	at := geometry.Point{X: h.x0, Y: h.v0}
 	if h.radius > 0 {
 		dx, dv := h.bend()
@@ -110,13 +110,12 @@ func (h half) profile() []geometry.Edge {
 // fused is the fusion line from the root at level vr up to the toe: the
 // profile sunk by depth, running out at the toe.
 func (h half) fused(vr, depth float64) []geometry.Edge {
+	out := make([]geometry.Edge, 0, 5)
 	if depth == 0 {
-		var out []geometry.Edge
 		out = appendLine(out, geometry.Point{X: h.x0, Y: vr}, geometry.Point{X: h.x0, Y: h.v0})
 		out = append(out, h.profile()...)
 		return appendLine(out, geometry.Point{X: h.edge(), Y: h.hi}, h.toe())
 	}
-	var out []geometry.Edge
 	root := geometry.Point{X: h.x0 + depth, Y: vr}
 	if h.radius > 0 {
 		centre := geometry.Point{X: h.x0, Y: h.v0 + h.radius}
@@ -419,7 +418,7 @@ func (c *checker) grooveValues(field func(string) string, g grooveSide, p *Groov
 		{"root", p.Root, RiseRange}, {"root-lap", p.RootLap, RiseRange},
 		{"penetration", p.Penetration, FusionRange}, {"fusion", p.Fusion[0], FusionRange}, {"fusion", p.Fusion[1], FusionRange},
 	} {
-		c.length(field(v.name), v.value, v.r)
+		c.lengthOf(field, v.name, v.value, v.r)
 	}
 	switch p.CapShape {
 	case "":

@@ -127,7 +127,7 @@ func (c *checker) notch(j joggleShape, side Side, p Notch) (Weld, bool) {
 	field := func(s string) string { return "welds.notch." + s }
 	c.roundCap(field, p.Cap, &p.CapShape)
 	for i := range p.Fusion {
-		if c.length(field("fusion"), p.Fusion[i], FusionRange) && float64(p.Fusion[i]) >= j.depth[i]*(1-tiny) {
+		if c.lengthOf(field, "fusion", p.Fusion[i], FusionRange) && float64(p.Fusion[i]) >= j.depth[i]*(1-tiny) {
 			c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(float64(p.Fusion[i])),
 				Rule: "melts through the " + j.name[i] + " plate, which is " + showLength(j.depth[i]) + " deep here", Remedy: "keep it under " + showLength(downTo(j.depth[i]))})
 		}

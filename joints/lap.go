@@ -180,7 +180,7 @@ func lapMeasures(right, left nook, s *Section) {
 	lower, upper := &s.Members[0], &s.Members[1]
 	lb, ub := lower.Outline.Bounds(), upper.Outline.Bounds()
 	le, ue := lower.Outline.Edge(lower.Broken[0]), upper.Outline.Edge(upper.Broken[0])
-	s.Measures = make([]Measure, 0, 8+16*len(s.Welds))
+	s.roomForMeasures()
 	s.measure(thickness(lower, le.End(), le.Start(), geometry.Point{X: 1}))
 	s.measure(thickness(upper, ue.Start(), ue.End(), geometry.Point{X: -1}))
 	s.measure(Measure{Name: "overlap", Value: float64(s.Overlap.Value), Unit: UnitMM, Draw: DrawLinear,

@@ -61,6 +61,26 @@ func (c *checker) length(field string, v geometry.Length, r Range) bool {
 	return c.value(field, float64(v), r, showLength)
 }
 
+// lengthOf is length for a field that stands in something: its full name is
+// put together where there is something to say.
+func (c *checker) lengthOf(field func(string) string, name string, v geometry.Length, r Range) bool {
+	return r.holds(float64(v)) || c.length(field(name), v, r)
+}
+
+// angleOf is lengthOf for an angle.
+func (c *checker) angleOf(field func(string) string, name string, v geometry.Angle, r Range) {
+	if !r.holds(float64(v)) {
+		c.angle(field(name), v, r)
+	}
+}
+
+// holds reports whether v is a number in the range. The slack lets a limit be
+// stated in degrees or inches and still be met.
+func (r Range) holds(v float64) bool {
+	slack := tiny * math.Max(math.Abs(r.Min), math.Abs(r.Max))
+	return v >= r.Min-slack && v <= r.Max+slack
+}
+
 // angle checks that v is finite and in r.
 func (c *checker) angle(field string, v geometry.Angle, r Range) {
 	c.value(field, float64(v), r, showAngle)
@@ -72,9 +92,7 @@ func (c *checker) value(field string, v float64, r Range, show func(float64) str
 			Rule: "must be a finite number", Remedy: "give a plain number such as 6 or 1/4in"})
 		return false
 	}
-	// The slack lets a limit be stated in degrees or inches and still be met.
-	slack := tiny * math.Max(math.Abs(r.Min), math.Abs(r.Max))
-	if v < r.Min-slack || v > r.Max+slack {
+	if !r.holds(v) {
 		nearest := r.Min
 		if v > r.Max {
 			nearest = r.Max
@@ -88,7 +106,7 @@ func (c *checker) value(field string, v float64, r Range, show func(float64) str
 }
 
 func (c *checker) plate(field string, p Plate) bool {
-	return c.length(field+".thickness", p.Thickness, ThicknessRange)
+	return c.lengthOf(func(name string) string { return field + name }, ".thickness", p.Thickness, ThicknessRange)
 }
 
 func showLength(v float64) string { return trimFloat(v) + " mm" }

@@ -4,6 +4,11 @@ import (
 	"fay/geometry"
 )
 
+// measuresOf is about how many measures a joint with so many welds has.
+func measuresOf(welds int) int { return 8 + 16*welds }
+
+func (s *Section) roomForMeasures() { s.Measures = make([]Measure, 0, measuresOf(len(s.Welds))) }
+
 func (s *Section) measure(m Measure) { s.Measures = append(s.Measures, m) }
 
 // thickness measures a plate between two points of its faces.

@@ -144,12 +144,12 @@ func (c *checker) plugValues(p *Plug) {
 	c.angle("countersink", p.Countersink, countersinkRange)
 	c.length("gap", p.Gap, GapRange)
 	c.roundCap(field, p.Arrow.Cap, &p.Arrow.CapShape)
-	if f := p.Arrow.Fill; f.Present && c.length(field("fill"), f.Value, ThicknessRange) && upper && f.Value > p.Upper.Thickness*(1+tiny) {
+	if f := p.Arrow.Fill; f.Present && c.lengthOf(field, "fill", f.Value, ThicknessRange) && upper && f.Value > p.Upper.Thickness*(1+tiny) {
 		c.add(Fault{Code: FaultFace, Field: field("fill"), Value: showLength(float64(f.Value)),
 			Rule: "is deeper than the upper plate is thick, " + showLength(float64(p.Upper.Thickness)), Remedy: "leave it out for flush, and give cap for more"})
 	}
 	for i := range p.Arrow.Fusion {
-		if c.length(field("fusion"), p.Arrow.Fusion[i], FusionRange) && i == 0 && lower && p.Arrow.Fusion[0] >= p.Lower.Thickness*(1-tiny) {
+		if c.lengthOf(field, "fusion", p.Arrow.Fusion[i], FusionRange) && i == 0 && lower && p.Arrow.Fusion[0] >= p.Lower.Thickness*(1-tiny) {
 			c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(float64(p.Arrow.Fusion[0])),
 				Rule: "melts through the lower plate, which is " + showLength(float64(p.Lower.Thickness)) + " thick", Remedy: "claim a shallower fusion there"})
 		}
@@ -249,6 +249,7 @@ func (g plugShape) measures(p Plug, s *Section) {
 	w := &s.Welds[0]
 	box := s.Members[0].Outline.Bounds()
 	right, up := geometry.Point{X: 1}, geometry.Point{Y: 1}
+	s.roomForMeasures()
 	s.measure(thickness(&s.Members[0], geometry.Point{X: box.Max.X}, box.Max.Add(geometry.Point{Y: box.Min.Y}), right))
 	s.measure(thickness(&s.Members[2], geometry.Point{X: box.Max.X, Y: g.gap + g.top}, geometry.Point{X: box.Max.X, Y: g.gap}, right))
 	mm := func(name, weld string, v float64, from, to, out geometry.Point, draw DrawAs, formula string) {

@@ -64,7 +64,7 @@ var roundCaps = []string{string(CapArc), string(CapParabola)}
 
 // roundCap checks the numbers of such a cap and settles its shape.
 func (c *checker) roundCap(field func(string) string, rise geometry.Length, shape *CapShape) {
-	c.length(field("cap"), rise, RiseRange)
+	c.lengthOf(field, "cap", rise, RiseRange)
 	if *shape == "" {
 		*shape = CapArc
 	}

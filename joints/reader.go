@@ -23,6 +23,9 @@ type reader struct {
 // names reports unknown members, parameters and welds, and members without a
 // thickness.
 func (r *reader) names() {
+	if r.allKnown() {
+		return // as almost always, and then no order is needed
+	}
 	for _, name := range sortedKeys(r.in.Plates) {
 		if _, ok := r.kind.Member(name); !ok {
 			r.unknown(name, r.known())
@@ -49,6 +52,32 @@ func (r *reader) names() {
 			}
 		}
 	}
+}
+
+// allKnown reports whether the kind has every name of the input.
+func (r *reader) allKnown() bool {
+	for name := range r.in.Plates {
+		if _, ok := r.kind.Member(name); !ok {
+			return false
+		}
+	}
+	for name := range r.in.Values {
+		if _, ok := r.kind.Param(name); !ok {
+			return false
+		}
+	}
+	for id, values := range r.in.Welds {
+		slot, ok := r.kind.Slot(id)
+		if !ok {
+			return false
+		}
+		for name := range values {
+			if _, ok := slot.Param(name); !ok {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // conditions reports parameters that do not apply to the choices made.
@@ -144,12 +173,12 @@ func editDistance(a, b string) int {
 }
 
 func (r *reader) value(name string) Value {
+	if v, ok := r.in.Values[name]; ok {
+		return v
+	}
 	p, ok := r.kind.Param(name)
 	if !ok {
 		panic("joints: kind " + r.kind.Name + " reads " + name + ", which it does not declare")
-	}
-	if v, ok := r.in.Values[name]; ok {
-		return v
 	}
 	return p.fallback()
 }
@@ -326,7 +355,11 @@ func (r *reader) groove(id string) *Groove {
 // parameters lists the inputs as taken, defaults included, in the order of
 // the kind's description.
 func (r *reader) parameters() []Parameter {
-	var out []Parameter
+	n := 2*len(r.kind.Members) + len(r.kind.Params)
+	for _, values := range r.in.Welds {
+		n += len(values)
+	}
+	out := make([]Parameter, 0, n)
 	for _, m := range r.kind.Members {
 		in := r.in.Plates[m.Name]
 		out = append(out, parameter(m.Name+".thickness", &plateValue, in.Thickness, false))
@@ -373,7 +406,10 @@ func parameter(name string, p *Param, v Value, isDefault bool) Parameter {
 	case ParamChoice:
 		out.Choice = v.Choice
 	case ParamFlag:
-		out.Choice = map[bool]string{true: "yes", false: "no"}[v.Flag]
+		out.Choice = "no"
+		if v.Flag {
+			out.Choice = "yes"
+		}
 	}
 	return out
 }

@@ -154,9 +154,16 @@ func (s *Section) seamValues(c *checker, seam *Seam, prefix string) {
 			seam.Axis = k.Axis
 		}
 	}
-	c.oneOf(prefix+"axis", string(seam.Axis), string(AxisUpright), string(AxisLevel))
-	c.value(prefix+"count", float64(seam.Count), countRange, trimFloat)
-	c.value(prefix+"segments", float64(seam.Segments), countRange, trimFloat)
+	field := func(name string) string { return prefix + name }
+	if seam.Axis != AxisUpright && seam.Axis != AxisLevel {
+		c.oneOf(prefix+"axis", string(seam.Axis), string(AxisUpright), string(AxisLevel))
+	}
+	if !countRange.holds(float64(seam.Count)) {
+		c.value(prefix+"count", float64(seam.Count), countRange, trimFloat)
+	}
+	if !countRange.holds(float64(seam.Segments)) {
+		c.value(prefix+"segments", float64(seam.Segments), countRange, trimFloat)
+	}
 	switch {
 	case seam.Length == 0 && seam.Around == 0:
 		c.add(Fault{Code: FaultMissing, Field: prefix + "length", Rule: "a seam needs a length", Remedy: "give length, or around for a round seam"})
@@ -164,9 +171,9 @@ func (s *Section) seamValues(c *checker, seam *Seam, prefix string) {
 		c.add(Fault{Code: FaultConflict, Field: prefix + "around", Value: showLength(float64(seam.Around)),
 			Rule: "length and around exclude each other", Remedy: "keep one of them"})
 	case seam.Length != 0:
-		c.length(prefix+"length", seam.Length, seamRange)
+		c.lengthOf(field, "length", seam.Length, seamRange)
 	default:
-		c.length(prefix+"around", seam.Around, aroundRange)
+		c.lengthOf(field, "around", seam.Around, aroundRange)
 	}
 	if (seam.Segment != 0) != (seam.Pitch != 0) {
 		c.add(Fault{Code: FaultMissing, Field: prefix + "pitch", Rule: "an intermittent seam needs segment and pitch", Remedy: "give both, or neither for a continuous seam"})
@@ -176,7 +183,7 @@ func (s *Section) seamValues(c *checker, seam *Seam, prefix string) {
 		if seam.Segments > 0 || seam.Staggered {
 			c.add(Fault{Code: FaultConflict, Field: prefix + "segment", Rule: "a continuous seam has no segments", Remedy: "give segment and pitch"})
 		}
-	} else if c.length(prefix+"segment", seam.Segment, seamRange) && c.length(prefix+"pitch", seam.Pitch, seamRange) {
+	} else if c.lengthOf(field, "segment", seam.Segment, seamRange) && c.lengthOf(field, "pitch", seam.Pitch, seamRange) {
 		whole := seam.Length
 		if seam.Around > 0 {
 			whole = geometry.Length(math.Pi * float64(seam.Around))

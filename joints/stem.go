@@ -36,10 +36,11 @@ func (c *checker) stemValues(p *Tee) {
 	}
 	c.oneOf("prep", string(p.Prep), string(PrepSquare), string(PrepSingleBevel), string(PrepDoubleBevel), string(PrepSingleJ), string(PrepDoubleJ))
 	c.length("root-face", p.RootFace, ThicknessRange.fromZero())
-	for prefix, b := range map[string]*StemBevel{"": &p.ArrowBevel, "other-": &p.OtherBevel} {
-		c.angle(prefix+"bevel-angle", b.Angle, bevelRange)
-		c.length(prefix+"root-radius", b.Radius, radiusRange)
-		c.length(prefix+"depth", b.Depth, ThicknessRange.fromZero())
+	for i, b := range [2]*StemBevel{&p.ArrowBevel, &p.OtherBevel} {
+		field := func(name string) string { return [2]string{"", "other-"}[i] + name }
+		c.angleOf(field, "bevel-angle", b.Angle, bevelRange)
+		c.lengthOf(field, "root-radius", b.Radius, radiusRange)
+		c.lengthOf(field, "depth", b.Depth, ThicknessRange.fromZero())
 		if b.Angle == 0 {
 			b.Angle = degreesPerBevel * geometry.Degree
 			if p.Prep.curved() {
@@ -182,9 +183,9 @@ func (c *checker) stemGroove(id string, side Side, k nook, cut stemCut, p Fillet
 		c.add(Fault{Code: FaultConflict, Field: field("throat"), Value: showLength(float64(p.Throat)),
 			Rule: "the throat of a prepared tee follows from its preparation", Remedy: "give depth, and leg for the reinforcing fillet"})
 	}
-	c.length(field("penetration"), p.Penetration, FusionRange)
+	c.lengthOf(field, "penetration", p.Penetration, FusionRange)
 	for i := range p.Fusion {
-		c.length(field("fusion"), p.Fusion[i], FusionRange)
+		c.lengthOf(field, "fusion", p.Fusion[i], FusionRange)
 		if f := float64(p.Fusion[i]); f >= k.depth[i]*(1-tiny) {
 			c.add(Fault{Code: FaultFusion, Field: field("fusion"), Value: showLength(f),
 				Rule: "melts through the " + k.name[i], Remedy: "keep it under " + showLength(downTo(k.depth[i]))})

@@ -35,7 +35,8 @@ type Tee struct {
 	// Arrow and Other are the welds; at least one is needed.
 	Arrow, Other *Fillet
 
-	weldsOnly bool // leave out members and measures, see [BuildWelds]
+	weldsOnly bool      // leave out members and measures, see [BuildWelds]
+	room      []Measure // memory for the measures; nil takes new
 }
 
 var teeKind = Kind{
@@ -262,7 +263,9 @@ func (g teeShape) members(p Tee, cuts [2]stemCut, s *Section) error {
 func (g teeShape) measures(p Tee, cuts [2]stemCut, s *Section) {
 	base, stem := &s.Members[0], &s.Members[1]
 	box := base.Outline.Bounds()
-	s.Measures = make([]Measure, 0, 8+16*len(s.Welds))
+	if s.Measures = p.room; p.room == nil {
+		s.roomForMeasures()
+	}
 	s.measure(thickness(base, geometry.Point{X: box.Max.X}, geometry.Point{X: box.Max.X, Y: box.Min.Y}, geometry.Point{X: 1}))
 	crown := stem.Outline.Edges()[stem.Broken[0]]
 	s.measure(thickness(stem, crown.Start(), crown.End(), g.up))

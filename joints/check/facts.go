@@ -41,8 +41,11 @@ type Facts struct {
 	// Units chooses the column of documents that print mm and inches, and the
 	// unit of steps and remedies: UnitInch, or millimetres for all others.
 	Units geometry.Unit
+	// Brief leaves out the steps of findings, which take most of the time, for
+	// those who only want the verdicts and what would mend them.
+	Brief bool
 
-	shown [1 << shownBits]shown
+	shown *[1 << shownBits]shown // nil until something is shown
 }
 
 // Position is a position of welding.
@@ -109,32 +112,28 @@ func (f *Facts) Thicker(w *joints.Weld) geometry.Length {
 // Name returns the name of the member foot i of w stands on.
 func (f *Facts) Name(w *joints.Weld, i int) string { return f.Section.Members[w.Feet[i].Member].Name }
 
-// Fillets applies rule to every fillet weld and names the weld in its
-// findings; without a fillet the rule is not applicable.
-func (f *Facts) Fillets(rule func(w *joints.Weld) Finding) []Finding {
-	return f.Each(rule, joints.FilletWeld)
+// Fillets applies rule to every fillet weld and appends its findings with the
+// name of the weld; without a fillet the rule is not applicable.
+func (f *Facts) Fillets(to []Finding, rule func(w *joints.Weld) Finding) []Finding {
+	return f.Each(to, rule, joints.FilletWeld)
 }
 
-// Each applies rule to every weld of the kinds and names the weld in its
-// findings; without one the rule is not applicable.
-func (f *Facts) Each(rule func(w *joints.Weld) Finding, kinds ...joints.WeldKind) []Finding {
-	var findings []Finding
+// Each applies rule to every weld of the kinds and appends its findings with
+// the name of the weld; without one the rule is not applicable.
+func (f *Facts) Each(to []Finding, rule func(w *joints.Weld) Finding, kinds ...joints.WeldKind) []Finding {
+	first := len(to)
 	for i := range f.Section.Welds {
 		w := &f.Section.Welds[i]
 		if !slices.Contains(kinds, w.Kind) {
 			continue
 		}
-		if findings == nil {
-			findings = make([]Finding, 0, len(f.Section.Welds)-i)
-		}
-		finding := rule(w)
-		finding.Weld = w.ID
-		findings = append(findings, finding)
+		to = append(to, rule(w))
+		to[len(to)-1].Weld = w.ID
 	}
-	if len(findings) == 0 {
-		return []Finding{Inapplicable("the joint has no " + string(kinds[0]) + " weld")}
+	if len(to) == first {
+		return append(to, Inapplicable("the joint has no "+string(kinds[0])+" weld"))
 	}
-	return findings
+	return to
 }
 
 // outside returns the known families of the joint that are not in scope.

@@ -144,12 +144,14 @@ func (c *Comparison) Check(f *Facts, w *joints.Weld) Finding {
 	if finding.Verdict == CannotTell {
 		return finding
 	}
-	numbers, shown := "a fixed limit", f.show(bound, c.quantity.Unit)
-	if c.limit.Factor != 0 {
-		numbers = sizes[c.limit.Of] + " = " + f.Show(lengthOf(size))
+	if !f.Brief {
+		numbers, shown := "a fixed limit", f.show(bound, c.quantity.Unit)
+		if c.limit.Factor != 0 {
+			numbers = sizes[c.limit.Of] + " = " + f.Show(lengthOf(size))
+		}
+		finding.Step(c.formula, numbers, c.symbol+" = "+shown)
+		finding.Step(c.compare, f.show(r.Value, c.quantity.Unit)+" "+string(c.op)+" "+shown, string(finding.Verdict))
 	}
-	finding.Step(c.formula, numbers, c.symbol+" = "+shown)
-	finding.Step(c.compare, f.show(r.Value, c.quantity.Unit)+" "+string(c.op)+" "+shown, string(finding.Verdict))
 	if r.Measured {
 		finding.AddNote("measured")
 	}

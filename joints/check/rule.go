@@ -17,9 +17,9 @@ type Rule struct {
 	Doc string
 	// Values are the values of the rule as a table.
 	Values Table
-	// Check compares. It leaves Rule, Title and Source of its findings empty,
-	// and Provenance too where it is the rule's own.
-	Check func(*Facts) []Finding
+	// Check compares and appends its findings, one at least. It leaves their
+	// Rule, Title and Source empty, and Provenance too where it is the rule's own.
+	Check func(f *Facts, to []Finding) []Finding
 }
 
 // Table is the values of a rule as they are printed.
@@ -41,11 +41,18 @@ type Document struct {
 // Run applies the rules of the documents in order. Every finding is complete
 // with rule, source and provenance; the result is never nil.
 func Run(facts *Facts, documents []Document) []Finding {
+	return Append([]Finding{}, facts, documents)
+}
+
+// Append is [Run] for those who have memory for the findings.
+func Append(findings []Finding, facts *Facts, documents []Document) []Finding {
 	rules := 0
 	for i := range documents {
 		rules += len(documents[i].Rules)
 	}
-	findings := make([]Finding, 0, rules*(1+len(facts.Section.Welds))/2)
+	// Some rules speak of each weld, some of each toe, some of none.
+	room := rules * (1 + len(facts.Section.Welds)) / 2
+	findings = slices.Grow(findings, room+room/4)
 	for i := range documents {
 		d := &documents[i]
 		note := ""
@@ -55,7 +62,7 @@ func Run(facts *Facts, documents []Document) []Finding {
 		for j := range d.Rules {
 			r := &d.Rules[j]
 			first := len(findings)
-			findings = append(findings, r.Check(facts)...)
+			findings = r.Check(facts, findings)
 			for k := first; k < len(findings); k++ {
 				f := &findings[k]
 				f.Rule, f.Title, f.Source = r.ID, r.Title, r.Source

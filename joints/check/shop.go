@@ -107,8 +107,7 @@ func shopRule(id string, l *ShopLimit, q *Quantity, op Operator) Rule {
 		ID: id, Title: "Shop limit: " + q.Name, Source: Source{Document: "shop limit", Clause: q.Name}, Provenance: Shop,
 		Read: "the shop's settings", Doc: "The " + q.Doc + ", against the shop's own limit.",
 		Values: Table{Columns: []string{"quantity", "limit, " + string(q.Unit)}, Rows: [][]string{{q.Name, string(op) + " " + limit.String()}}},
-		Check: func(f *Facts) []Finding {
-			findings := make([]Finding, 0, len(f.Section.Welds))
+		Check: func(f *Facts, to []Finding) []Finding {
 			for i := range f.Section.Welds {
 				w := &f.Section.Welds[i]
 				finding := c.Check(f, w)
@@ -116,9 +115,9 @@ func shopRule(id string, l *ShopLimit, q *Quantity, op Operator) Rule {
 				if note != "" {
 					finding.AddNote(note)
 				}
-				findings = append(findings, finding)
+				to = append(to, finding)
 			}
-			return findings
+			return to
 		},
 	}
 }

@@ -21,6 +21,9 @@ const (
 // inches to four: finer than two sizes that compare differently in a shop.
 func (f *Facts) Show(l geometry.Length) string {
 	// Rules show the same few lengths again and again.
+	if f.shown == nil {
+		f.shown = new([1 << shownBits]shown)
+	}
 	bits := math.Float64bits(float64(l))
 	place := &f.shown[(bits*0x9e3779b97f4a7c15)>>(64-shownBits)]
 	if place.text == "" || place.length != l || place.unit != f.Units {

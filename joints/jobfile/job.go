@@ -12,8 +12,9 @@
 // and what to change in it, and package jointfile reads it. Faults it finds are
 // brought back to the line or cell they come from by [Row.Place].
 //
-// A job file has the limits of a joint file, 1 MiB and 5000 lines; a table is
-// read row by row in memory that does not grow with it, up to [MaxRows] rows.
+// A job file has the limits of a joint file, 1 MiB and 5000 lines; a table of
+// any length is read row by row in memory that does not grow with it. What holds
+// all joints of a job at once takes [MaxRows] of them.
 package jobfile
 
 import (
@@ -64,9 +65,20 @@ type Set struct {
 // Source is the row as package jointfile reads it. Where the row names a file,
 // its name and data are for the caller to add.
 func (r *Row) Source() jointfile.Source {
-	src := jointfile.Source{Kind: r.Kind, First: 2}
-	for _, s := range r.Sets {
-		src.Assignments = append(src.Assignments, s.Name+"="+s.Text)
+	const room = 2 // for what the job itself sets
+	src := jointfile.Source{Kind: r.Kind, First: 2, Assignments: make([]string, len(r.Sets), len(r.Sets)+room)}
+	size := 0
+	for i := range r.Sets {
+		size += len(r.Sets[i].Name) + 1 + len(r.Sets[i].Text)
+	}
+	var all strings.Builder // one piece of memory for all
+	all.Grow(size)
+	for i := range r.Sets {
+		from := all.Len()
+		all.WriteString(r.Sets[i].Name)
+		all.WriteByte('=')
+		all.WriteString(r.Sets[i].Text)
+		src.Assignments[i] = all.String()[from:]
 	}
 	return src
 }
@@ -91,7 +103,11 @@ func (r *Row) Place(err error) error {
 			})
 			if f.Place.Row > 0 && f.Code == joints.FaultMissing && f.Place == r.At && f.Field != "welds" {
 				name := strings.TrimSuffix(strings.TrimPrefix(f.Field, "welds."), ".thickness")
-				f.Remedy = "fill in a column " + name
+				if kind, ok := joints.LookupKind(r.Kind); ok {
+					if _, _, ok := jointfile.Lookup(kind, name); ok {
+						f.Remedy = "fill in a column " + name
+					}
+				}
 			}
 		}
 		out[i] = f

@@ -306,13 +306,15 @@ func (e *endless) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-func TestTableRowLimit(t *testing.T) {
-	table, err := jobfile.NewTable("job.csv", &endless{rows: jobfile.MaxRows + 1})
+// A table has any number of rows, and takes no more memory for more of them.
+func TestTableOfAnyLength(t *testing.T) {
+	const rows = jobfile.MaxRows + 1
+	table, err := jobfile.NewTable("job.csv", &endless{rows: rows})
 	if err != nil {
 		t.Fatal(err)
 	}
 	var before, after runtime.MemStats
-	for i := range jobfile.MaxRows {
+	for i := range rows {
 		if i == 1000 {
 			runtime.GC()
 			runtime.ReadMemStats(&before)
@@ -327,12 +329,8 @@ func TestTableRowLimit(t *testing.T) {
 	if after.HeapAlloc > before.HeapAlloc+1<<20 {
 		t.Errorf("%d bytes more in use at the end than at the beginning", after.HeapAlloc-before.HeapAlloc)
 	}
-	_, err = table.Next()
-	if d := cmp.Diff([]fault{{jointfile.FaultTooLarge, "", "job.csv:100002:1 (row 100002, column joint)"}}, faultsOf(t, err)); d != "" {
-		t.Errorf("faults (-want +got):\n%s", d)
-	}
 	if _, err := table.Next(); !errors.Is(err, io.EOF) {
-		t.Errorf("behind the limit: %v", err)
+		t.Errorf("behind the last row: %v", err)
 	}
 }
 

@@ -20,7 +20,7 @@ import (
 const maxRecord = 64 << 10
 
 // Table reads the joints of a job from comma-separated values, one a row, in
-// memory that does not grow with the table. The first row names the columns:
+// memory that does not grow with the table: it has any number of rows. The first row names the columns:
 // joint (a kind) or file (a joint file), quantity, and names as in an
 // assignment, with a unit for bare numbers where one is wanted: `leg (mm)`.
 // An empty cell gives nothing; rows of empty cells are left out. Quotes are
@@ -33,14 +33,15 @@ type Table struct {
 	in      *budget
 	csv     *csv.Reader
 	columns []column
-	rows    int
 	done    bool
 
 	// Of the record at hand.
 	cells  []string
-	row    int // its number in a spreadsheet
-	folded int // lines of the records before it that were no rows of their own
-	lines  int // of the file before the first record
+	filled int  // cells that are not empty
+	wide   bool // has characters of more than one byte
+	row    int  // its number in a spreadsheet
+	folded int  // lines of the records before it that were no rows of their own
+	lines  int  // of the file before the first record
 }
 
 // budget gives out so many bytes and no more until it is filled again.
@@ -90,9 +91,26 @@ func NewTable(name string, in io.Reader) (*Table, error) {
 	return t, nil
 }
 
+// Head returns the begin of an input without taking it: up to the end of the
+// first line with text at least, where that is not longer than most bytes, and
+// no more than has arrived. An input is read on from there as it comes. The
+// error, [io.EOF] among others, says why there is less.
+func Head(in *bufio.Reader, most int) ([]byte, error) {
+	for n := 1; ; n = min(in.Buffered()+1, most) {
+		head, err := in.Peek(n)
+		if err == nil {
+			head, err = in.Peek(min(in.Buffered(), most))
+		}
+		text := bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\ufeff")), " \t\r\n")
+		if err != nil || len(head) >= most || bytes.IndexByte(text, '\n') >= 0 {
+			return head, err
+		}
+	}
+}
+
 // begin looks at the first bytes and tells which sign stands between cells.
 func (t *Table) begin(in *bufio.Reader) (rune, error) {
-	head, err := in.Peek(maxRecord)
+	head, err := Head(in, maxRecord)
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, errTooLong) {
 		return 0, fmt.Errorf("%s: %w", t.name, err)
 	}
@@ -146,15 +164,20 @@ func (t *Table) record() error {
 		line, _ := t.csv.FieldPos(0)
 		t.row = line - t.folded
 		size := 0
+		t.filled, t.wide = 0, false
 		for _, cell := range cells {
 			size += len(cell)
+			if strings.TrimSpace(cell) != "" {
+				t.filled++
+			}
+			t.wide = t.wide || utf8.RuneCountInString(cell) < len(cell)
 		}
 		if size > maxRecord {
 			t.done = true
 			t.tooLong(t.place(0))
 			return t.take()
 		}
-		if strings.TrimSpace(strings.Join(cells, "")) != "" {
+		if t.filled > 0 {
 			return nil
 		}
 	}
@@ -201,7 +224,7 @@ func (t *Table) place(i int) jointfile.Place {
 		line, col := t.csv.FieldPos(i)
 		p.Line, p.Column = line+t.lines, col
 		// Positions are in bytes; a place counts characters.
-		for k := range i {
+		for k := 0; t.wide && k < i; k++ {
 			if l, _ := t.csv.FieldPos(k); l == line {
 				p.Column -= len(t.cells[k]) - utf8.RuneCountInString(t.cells[k])
 			}
@@ -224,12 +247,6 @@ func (t *Table) Next() (Row, error) {
 	if err := t.record(); err != nil {
 		return Row{}, err
 	}
-	t.rows++
-	if t.rows > MaxRows {
-		t.done = true
-		t.fault(jointfile.FaultTooLarge, "", "", t.place(0), fmt.Sprintf("has more than %d joints", MaxRows), "split the table")
-		return Row{}, t.take()
-	}
 	row := t.read()
 	if err := t.take(); err != nil {
 		return Row{}, err
@@ -246,7 +263,7 @@ func (t *Table) read() Row {
 		t.fault(jointfile.FaultShape, "", "", t.place(0), fmt.Sprintf("the row has %d cells, the first row %d", len(t.cells), len(t.columns)), remedy)
 		return Row{}
 	}
-	row := Row{At: t.place(0)}
+	row := Row{At: t.place(0), Sets: make([]Set, 0, t.filled)}
 	for i, cell := range t.cells {
 		c := &t.columns[i]
 		text := strings.TrimSpace(cell)
@@ -320,6 +337,9 @@ func withUnit(text string, c *column) string {
 		return l, tol, err == nil
 	}
 	want, wantTol, ok := read(text, c.length)
+	if ok && strings.Trim(text, "0123456789.") == "" {
+		return text + " " + c.unit // a plain number, as most are
+	}
 	mm, mmTol, _ := read(text, geometry.UnitMM)
 	foot, footTol, _ := read(text, geometry.UnitFoot)
 	if !ok || mm == foot && mmTol == footTol {

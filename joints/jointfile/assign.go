@@ -15,7 +15,7 @@ const (
 // assignments reads name=value arguments; first is the number of the first one
 // on the command line.
 func assignments(b *book, args []string, first int) *layer {
-	l := newLayer(b)
+	l := newLayer(b, min(len(args), maxAssignments))
 	if len(args) > maxAssignments {
 		l.fault(FaultTooLarge, "", "", Place{Argument: first}, "more than 500 assignments", "write a joint file")
 		return l

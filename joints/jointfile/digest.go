@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"fay/joints"
 )
@@ -19,7 +18,7 @@ const digestForm = "fay.joint/1"
 // description. Values equal to their default count as not given, so that a
 // parameter added to a kind later leaves old digests alone.
 func digest(d *Document) string {
-	h := canonicalText{}
+	h := canonicalText{make([]byte, 0, 1024)}
 	h.line("form", digestForm)
 	h.line("joint", d.Input.Kind)
 	h.line("title", d.Input.Title)
@@ -67,7 +66,7 @@ func digest(d *Document) string {
 	for _, n := range d.Notes {
 		h.line("notes", n)
 	}
-	sum := sha256.Sum256([]byte(h.b.String()))
+	sum := sha256.Sum256(h.text)
 	return hex.EncodeToString(sum[:])
 }
 
@@ -105,15 +104,27 @@ func (h *canonicalText) seam(prefix string, s *joints.Seam, section *joints.Sect
 }
 
 // canonicalText collects name and value lines; quoting keeps them apart.
-type canonicalText struct{ b strings.Builder }
+type canonicalText struct{ text []byte }
 
 func (h *canonicalText) line(name, value string) {
-	if value != "" {
-		h.b.WriteString(name + " " + strconv.Quote(value) + "\n")
+	if value == "" {
+		return
 	}
+	h.text = append(append(h.text, name...), ' ')
+	h.text = append(strconv.AppendQuote(h.text, value), '\n')
 }
 
-func (h *canonicalText) number(name string, v float64) { h.line(name, digestNumber(v)) }
+// number is the line of numbers that make one value.
+func (h *canonicalText) number(name string, values ...float64) {
+	h.text = append(append(h.text, name...), " \""...)
+	for i, v := range values {
+		if i > 0 {
+			h.text = append(h.text, ' ')
+		}
+		h.text = strconv.AppendFloat(h.text, digestNumber(v), 'f', -1, 64)
+	}
+	h.text = append(h.text, "\"\n"...)
+}
 
 func (h *canonicalText) opt(name string, v joints.Opt) {
 	if v.Present {
@@ -134,14 +145,14 @@ func (h *canonicalText) value(name string, v *joints.Value) {
 	case v.Choice != "":
 		h.line(name, v.Choice)
 	case len(v.List) == 2 && digestNumber(v.List[0]) != digestNumber(v.List[1]):
-		h.line(name, digestNumber(v.List[0])+" "+digestNumber(v.List[1]))
+		h.number(name, v.List...)
 	case v.Flag:
 		h.line(name, "yes")
 	default:
 		h.number(name, v.Number)
 	}
 	if t := v.Tolerance; t != nil {
-		h.line(name+" tolerance", digestNumber(t.Plus)+" "+digestNumber(t.Minus))
+		h.number(name+" tolerance", t.Plus, t.Minus)
 	}
 }
 
@@ -173,10 +184,10 @@ func isDefault(p *joints.Param, v joints.Value) bool {
 
 // digestNumber rounds away what depends on the unit a value was typed in:
 // 1/4in and 6.35 are one size.
-func digestNumber(v float64) string {
+func digestNumber(v float64) float64 {
 	v = math.Round(v*1e9) / 1e9
 	if v == 0 {
-		v = 0 // not −0
+		return 0 // not −0
 	}
-	return strconv.FormatFloat(v, 'f', -1, 64)
+	return v
 }

@@ -92,7 +92,7 @@ func Read(src Source) (Document, error) {
 		}
 	}
 	kind, known := joints.LookupKind(strings.TrimSpace(name))
-	b := newBook(kind)
+	b := bookOf(kind)
 	top := assignments(b, src.Assignments, first)
 	units := src.Units
 	if file != nil {
@@ -106,9 +106,9 @@ func Read(src Source) (Document, error) {
 		top.over(weak)
 	} else {
 		top.settle(units)
-		top.takeAway(newLayer(b))
+		top.takeAway(newLayer(b, 0))
 		if it, ok := top.items[jointField]; ok {
-			top.duplicate(it, kindAt)
+			top.duplicate(*it, kindAt)
 		}
 	}
 	if it, ok := top.items[unitsField]; ok {
@@ -122,9 +122,9 @@ func Read(src Source) (Document, error) {
 	numbers := r.document(&doc)
 	doc.Input.Kind = kind.Name
 	if it, ok := top.items[jointField]; !ok || kindAt == (Place{}) {
-		top.groups[jointField] = kindAt
+		top.joint = kindAt
 	} else {
-		top.groups[jointField] = it.at
+		top.joint = it.at
 	}
 	section, err := joints.Build(doc.Input)
 	r.building(err, units, len(r.bad) > 0)
@@ -180,14 +180,14 @@ func (r *reading) document(doc *Document) (seamNumbers []int) {
 	for i := range kind.Params {
 		p := &kind.Params[i]
 		if it, ok := r.items[p.Name]; ok {
-			if v, ok := r.param(p, it); ok {
+			if v, ok := r.param(p, *it); ok {
 				in.Values[p.Name] = v
 			}
 		}
 	}
 	r.sides()
 	for i := range kind.Welds {
-		r.weld(&kind.Welds[i], in.Welds)
+		r.weld(kind.Welds[i].ID, r.book.welds[i], in.Welds)
 	}
 	doc.Input = in
 	doc.Traveler = Traveler{
@@ -233,23 +233,25 @@ func (r *reading) plate(name string, plates map[string]joints.PlateInput) {
 	}
 }
 
-func (r *reading) weld(slot *joints.WeldSlot, welds map[string]map[string]joints.Value) {
-	group := weldsGroup + "." + slot.ID
-	_, given := r.groups[group]
-	values := map[string]joints.Value{}
-	for i := range slot.Params {
-		p := &slot.Params[i]
-		it, ok := r.items[group+"."+p.Name]
+func (r *reading) weld(id string, fields []*field, welds map[string]map[string]joints.Value) {
+	var values map[string]joints.Value
+	if _, given := r.groups[weldsGroup+"."+id]; given {
+		values = map[string]joints.Value{}
+	}
+	for _, f := range fields {
+		it, ok := r.items[f.path]
 		if !ok {
 			continue
 		}
-		given = true
-		if v, ok := r.param(p, it); ok {
-			values[p.Name] = v
+		if values == nil {
+			values = map[string]joints.Value{}
+		}
+		if v, ok := r.param(f.param, *it); ok {
+			values[f.param.Name] = v
 		}
 	}
-	if given {
-		welds[slot.ID] = values
+	if values != nil {
+		welds[id] = values
 	}
 }
 
@@ -261,15 +263,15 @@ func (r *reading) sides() {
 	if !ok || !strings.EqualFold(it.text, bothSides) || len(welds) < 2 {
 		return
 	}
-	from, to := weldsGroup+"."+welds[0].ID+".", weldsGroup+"."+welds[1].ID+"."
-	for i := range welds[1].Params {
-		name := welds[1].Params[i].Name
-		first, ok := r.items[from+name]
-		if _, own := r.items[to+name]; !ok || own {
+	from := weldsGroup + "." + welds[0].ID + "."
+	for _, f := range r.book.welds[1] {
+		first, ok := r.items[from+f.param.Name]
+		if _, own := r.items[f.path]; !ok || own {
 			continue
 		}
-		first.path = to + name
-		r.items[to+name] = first
+		second := *first
+		second.path = f.path
+		r.items[f.path] = &second
 	}
 }
 
@@ -305,7 +307,7 @@ func (r *reading) building(err error, units geometry.Unit, partial bool) {
 				}
 			}
 		} else if exact {
-			f.Value = asGiven(written(it), f.Value)
+			f.Value = asGiven(written(*it), f.Value)
 		}
 		if units == geometry.UnitInch {
 			f.Rule, f.Remedy = withInches(f.Rule), withInches(f.Remedy)
@@ -371,8 +373,8 @@ func (l *layer) where(field string) Place {
 	field = canonical(field)
 	// checks[1] is an entry of a list, which has a place of its own.
 	if name, index, ok := strings.Cut(strings.TrimSuffix(field, "]"), "["); ok {
-		it := l.items[name]
-		if i, err := strconv.Atoi(index); err == nil && i >= 0 && i < len(it.list) {
+		it, ok := l.items[name]
+		if i, err := strconv.Atoi(index); ok && err == nil && i >= 0 && i < len(it.list) {
 			return it.list[i].at
 		}
 		field = name
@@ -396,7 +398,7 @@ func (l *layer) where(field string) Place {
 	if it, ok := l.items[jointField]; ok {
 		return it.at
 	}
-	return l.groups[jointField]
+	return l.joint
 }
 
 // Refuse makes a fault of something found after reading, such as a filler that

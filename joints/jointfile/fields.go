@@ -104,12 +104,32 @@ const (
 // maxSeams bounds the seams of one joint.
 const maxSeams = 100
 
-// book is every name that a joint of one kind can use.
+// book is every name that a joint of one kind can use. It is not changed once
+// it is made, so that one serves all readers.
 type book struct {
 	kind   *joints.Kind
 	fields map[string]*field
 	order  []string
+	welds  [][]*field      // of each weld slot, in the order of its parameters
 	groups map[string]bool // names with names below them, by full name
+}
+
+// books are the books of the kinds on file: a kind's description never changes.
+var books = func() map[*joints.Kind]*book {
+	m := make(map[*joints.Kind]*book, len(joints.Kinds)+1)
+	for i := range joints.Kinds {
+		m[&joints.Kinds[i]] = newBook(&joints.Kinds[i])
+	}
+	m[nil] = newBook(nil)
+	return m
+}()
+
+// bookOf is the book of a kind, nil for one that is not known.
+func bookOf(kind *joints.Kind) *book {
+	if b, ok := books[kind]; ok {
+		return b
+	}
+	return newBook(kind)
 }
 
 func newBook(kind *joints.Kind) *book {
@@ -133,9 +153,13 @@ func newBook(kind *joints.Kind) *book {
 		slot := &kind.Welds[i]
 		ids = append(ids, slot.ID)
 		b.groups[weldsGroup+"."+slot.ID] = true
+		fields := make([]*field, len(slot.Params))
 		for j := range slot.Params {
-			b.put(fieldOf(weldsGroup+"."+slot.ID+"."+slot.Params[j].Name, &slot.Params[j]))
+			path := weldsGroup + "." + slot.ID + "." + slot.Params[j].Name
+			b.put(fieldOf(path, &slot.Params[j]))
+			fields[j] = b.fields[path]
 		}
+		b.welds = append(b.welds, fields)
 	}
 	if len(ids) > 1 {
 		b.put(field{path: sidesField, form: formChoice, choices: append(ids, bothSides)})
@@ -181,6 +205,9 @@ func fieldOf(path string, p *joints.Param) field {
 // bare is set where the name is a weld's parameter without a weld: path is
 // then the parameter's own name.
 func (b *book) resolve(name string) (path string, bare, ok bool) {
+	if b.fields[name] != nil {
+		return name, false, true
+	}
 	name = canonical(name)
 	if b.field(name) != nil || b.group(name) {
 		return name, false, true
@@ -200,7 +227,7 @@ func (b *book) resolve(name string) (path string, bare, ok bool) {
 // Names lists the names a joint of the kind can be given, shortest form each,
 // for completion and manuals.
 func Names(kind *joints.Kind) []string {
-	b := newBook(kind)
+	b := bookOf(kind)
 	var names []string
 	for _, path := range b.order {
 		name := strings.TrimSuffix(path, ".thickness")

@@ -23,9 +23,11 @@ type item struct {
 // layer is what one source gives: the file, or the assignments.
 type layer struct {
 	book   *book
-	items  map[string]item
+	items  map[string]*item
+	room   []item // memory for items
 	order  []string
 	groups map[string]Place // places of the groups that were written
+	joint  Place            // of the kind
 	gone   []item           // taken away by an empty assignment
 	// bad are the full names that something is wrong with: what is missing or
 	// does not fit because of that is not worth a fault of its own.
@@ -33,8 +35,9 @@ type layer struct {
 	faults Faults
 }
 
-func newLayer(b *book) *layer {
-	return &layer{book: b, items: map[string]item{}, groups: map[string]Place{}, bad: map[string]bool{}}
+// newLayer makes a layer with room for n values.
+func newLayer(b *book, n int) *layer {
+	return &layer{book: b, items: make(map[string]*item, n), room: make([]item, 0, n), order: make([]string, 0, n), groups: map[string]Place{}, bad: map[string]bool{}}
 }
 
 func (l *layer) fault(code joints.FaultCode, field, value string, at Place, rule, remedy string) {
@@ -81,7 +84,8 @@ func (l *layer) put(it item) {
 		l.duplicate(it, first.at)
 		return
 	}
-	l.items[key] = it
+	l.room = append(l.room, it)
+	l.items[key] = &l.room[len(l.room)-1]
 	l.order = append(l.order, key)
 }
 
@@ -122,25 +126,24 @@ func (l *layer) settle(units geometry.Unit) {
 		it := l.items[key]
 		it.units = units
 		if !it.bare {
-			l.items[key] = it
 			order = append(order, key)
 			continue
 		}
 		delete(l.items, key)
 		for i, slot := range slots {
-			full := it
+			full := *it
 			full.bare = false
 			full.path = weldsGroup + "." + slot + "." + it.path
 			if first, twice := l.items[full.path]; twice {
 				if i == 0 {
-					l.duplicate(it, first.at)
+					l.duplicate(*it, first.at)
 				}
 				continue // the second weld's own value stands
 			}
 			if l.book.fields[full.path] == nil {
 				continue // the second weld has no such parameter
 			}
-			l.items[full.path] = full
+			l.items[full.path] = &full
 			order = append(order, full.path)
 		}
 	}

@@ -16,7 +16,7 @@ const (
 // Lookup finds a name as an assignment of the kind writes it: its full name
 // and the form of its value. Names that stand for a group alone are not found.
 func Lookup(kind *joints.Kind, name string) (path string, form Form, ok bool) {
-	b := newBook(kind)
+	b := bookOf(kind)
 	path, bare, ok := b.resolve(name)
 	switch {
 	case !ok:
@@ -42,4 +42,4 @@ func Lookup(kind *joints.Kind, name string) (path string, form Form, ok bool) {
 }
 
 // Near returns the name of the kind that is nearest to a wrong one, or "".
-func Near(kind *joints.Kind, name string) string { return newBook(kind).near(name) }
+func Near(kind *joints.Kind, name string) string { return bookOf(kind).near(name) }

@@ -126,7 +126,7 @@ func dotted(s *jsonschema.Schema, prefix string, names []string) {
 
 // kindSchema describes the files of a kind. What kinds share goes into defs.
 func kindSchema(defs map[string]*jsonschema.Schema, k *joints.Kind) *jsonschema.Schema {
-	b := newBook(k)
+	b := bookOf(k)
 	s := object(k.Doc)
 	s.Title = k.Title
 	put(s, jointField, &jsonschema.Schema{Const: new(any(k.Name))})

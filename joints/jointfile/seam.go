@@ -69,10 +69,10 @@ func seamOf(name string) (n int, rest string, ok bool) {
 // as they are.
 func canonical(name string) string {
 	n, rest, ok := seamOf(name)
-	if !ok {
+	switch {
+	case !ok || rest != "" && strings.HasPrefix(name, seamGroup+"."):
 		return name
-	}
-	if rest == "" {
+	case rest == "":
 		return seamPath(n)
 	}
 	return seamPath(n) + "." + rest
@@ -86,13 +86,14 @@ func (b *book) group(path string) bool { return path == seamsGroup || b.groups[t
 
 // template is the name under which a book describes a full name.
 func template(path string) string {
-	if _, rest, ok := seamOf(path); ok {
-		if rest == "" {
-			return seamGroup
-		}
-		return seamGroup + "." + rest
+	_, rest, ok := seamOf(path)
+	switch {
+	case !ok || rest != "" && strings.HasPrefix(path, seamGroup+"."):
+		return path
+	case rest == "":
+		return seamGroup
 	}
-	return path
+	return seamGroup + "." + rest
 }
 
 // listed reports whether the seams were written as a list, or as more than
@@ -107,20 +108,17 @@ func (l *layer) listed() bool {
 
 // seamNumbers are the numbers of the seams that anything was written of.
 func (l *layer) seamNumbers() []int {
-	found := map[int]bool{}
-	for path := range l.items {
-		if n, _, ok := seamOf(path); ok {
-			found[n] = true
+	var numbers []int
+	add := func(path string) {
+		if n, _, ok := seamOf(path); ok && !slices.Contains(numbers, n) {
+			numbers = append(numbers, n)
 		}
+	}
+	for path := range l.items {
+		add(path)
 	}
 	for path := range l.groups {
-		if n, _, ok := seamOf(path); ok {
-			found[n] = true
-		}
-	}
-	numbers := make([]int, 0, len(found))
-	for n := range found {
-		numbers = append(numbers, n)
+		add(path)
 	}
 	slices.Sort(numbers)
 	return numbers
@@ -175,7 +173,7 @@ func (r *reading) seam(prefix string) joints.Seam {
 			r.refuse(axis, joints.FaultConflict, "a straight seam has no axis", "give around in place of length, or leave it out")
 		}
 		if s.Inside {
-			r.refuse(r.items[prefix+"inside"], joints.FaultConflict, "a straight seam has no inside", "give around in place of length, or leave it out")
+			r.refuse(*r.items[prefix+"inside"], joints.FaultConflict, "a straight seam has no inside", "give around in place of length, or leave it out")
 		}
 	}
 	return s
@@ -187,15 +185,16 @@ func (r *reading) weldNames(path string) []string {
 	if !ok {
 		return nil
 	}
+	entries := it.list
 	if !it.isList {
-		it.list = []item{it}
+		entries = []item{*it}
 	}
 	ids := make([]string, len(r.book.kind.Welds))
 	for i := range ids {
 		ids[i] = r.book.kind.Welds[i].ID
 	}
 	var names []string
-	for _, entry := range it.list {
+	for _, entry := range entries {
 		id, ok := r.choice(entry, ids)
 		switch {
 		case !ok:
@@ -205,8 +204,8 @@ func (r *reading) weldNames(path string) []string {
 			names = append(names, id)
 		}
 	}
-	if len(it.list) == 0 {
-		r.refuse(it, joints.FaultMissing, "names no weld", "leave it out: a seam then has all welds of the joint")
+	if len(entries) == 0 {
+		r.refuse(*it, joints.FaultMissing, "names no weld", "leave it out: a seam then has all welds of the joint")
 	}
 	return names
 }

@@ -12,7 +12,7 @@ import (
 // Starter returns a commented joint file of a kind. It reads and builds as it
 // stands; every other name stands in a comment with its default.
 func Starter(kind *joints.Kind) string {
-	b := newBook(kind)
+	b := bookOf(kind)
 	given := map[string]string{}
 	for _, arg := range strings.Fields(kind.Example)[1:] {
 		name, text, _ := strings.Cut(arg, "=")

@@ -31,11 +31,12 @@ func (r *reading) scalar(path string) (item, bool) {
 		return item{}, false
 	}
 	if it.isList {
-		it.text = listText(it)
-		r.refuse(it, FaultShape, "is one value, not a list", "write one value")
+		list := *it
+		list.text = listText(list)
+		r.refuse(list, FaultShape, "is one value, not a list", "write one value")
 		return item{}, false
 	}
-	return it, true
+	return *it, true
 }
 
 func listText(it item) string {
@@ -78,16 +79,18 @@ func (r *reading) lines(path string) []string {
 	if !ok {
 		return []string{}
 	}
+	entries := it.list
 	if !it.isList {
-		it.list = []item{it}
+		entries = []item{*it}
 	}
-	if len(it.list) > maxItems {
-		it.text = fmt.Sprintf("%d entries", len(it.list))
-		r.refuse(it, FaultTooLarge, fmt.Sprintf("holds more than %d entries", maxItems), "shorten the list")
+	if len(entries) > maxItems {
+		long := *it
+		long.text = fmt.Sprintf("%d entries", len(entries))
+		r.refuse(long, FaultTooLarge, fmt.Sprintf("holds more than %d entries", maxItems), "shorten the list")
 		return []string{}
 	}
-	out := make([]string, 0, len(it.list))
-	for _, entry := range it.list {
+	out := make([]string, 0, len(entries))
+	for _, entry := range entries {
 		if line := r.line(entry); line != "" {
 			out = append(out, line)
 		}

@@ -209,7 +209,7 @@ func (f *yamlFile) find(name string) (string, Place, bool) {
 
 // read takes the values out of the file under the names of a kind.
 func (f *yamlFile) read(b *book) *layer {
-	l := newLayer(b)
+	l := newLayer(b, 2*len(f.root))
 	l.faults = append(l.faults, f.faults...)
 	f.mapping(l, "", f.root)
 	return l

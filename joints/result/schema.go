@@ -61,6 +61,10 @@ var unitNames = []struct {
 	{"_s", "seconds", true},
 	{"_deg", "degrees", false},
 	{"_mm", "millimetres", false},
+	{"_m", "metres", true},
+	{"_m3", "cubic metres", true},
+	{"_kg", "kilograms", true},
+	{"_min", "minutes", true},
 }
 
 // topDocs explain the keys of a result.
@@ -81,24 +85,38 @@ var topDocs = map[string]string{
 // from the types that are written, so that the two cannot part. No value is
 // ever null.
 func JSONSchema() *jsonschema.Schema {
-	types := map[reflect.Type]*jsonschema.Schema{}
-	for t, list := range words {
-		types[t] = &jsonschema.Schema{Type: "string", Enum: list}
-	}
-	s, err := jsonschema.For[Result](&jsonschema.ForOptions{TypeSchemas: types})
-	if err != nil {
-		panic(fmt.Sprintf("result: %v", err)) // a type of ours that has no schema
-	}
-	settle("", s)
-	s.ID, s.Schema = "urn:fay:result:1", jointfile.SchemaDraft
-	s.Title, s.Description = "Result", "A computed joint. Names carry their unit; what was not computed has no key."
-	var form any = Schema
-	s.Properties["schema"].Const = &form
+	s := SchemaOf[Result](nil)
+	s.ID, s.Title, s.Description = "urn:fay:result:1", "Result", "A computed joint. Names carry their unit; what was not computed has no key."
+	Form(s, Schema)
 	s.Properties["cautions"].MinItems = new(1)
 	for name, doc := range topDocs {
 		s.Properties[name].Description = doc
 	}
 	return s
+}
+
+// SchemaOf describes what is written of a type, built from the type itself. The
+// closed lists of words are those of results and, by their type, some more.
+func SchemaOf[T any](more map[reflect.Type][]any) *jsonschema.Schema {
+	types := map[reflect.Type]*jsonschema.Schema{}
+	for _, lists := range []map[reflect.Type][]any{words, more} {
+		for t, list := range lists {
+			types[t] = &jsonschema.Schema{Type: "string", Enum: list}
+		}
+	}
+	s, err := jsonschema.For[T](&jsonschema.ForOptions{TypeSchemas: types})
+	if err != nil {
+		panic(fmt.Sprintf("result: %v", err)) // a type of ours that has no schema
+	}
+	settle("", s)
+	s.Schema = jointfile.SchemaDraft
+	return s
+}
+
+// Form fixes what the key schema of a result says.
+func Form(s *jsonschema.Schema, form string) {
+	var text any = form
+	s.Properties["schema"].Const = &text
 }
 
 // settle takes null away, which is never written, and explains units.

@@ -30,20 +30,20 @@ var edgeLeg = check.Rule{
 	Check: checkEdgeLeg,
 }
 
-func checkEdgeLeg(f *check.Facts) []check.Finding {
-	findings := make([]check.Finding, 0, 2)
+func checkEdgeLeg(f *check.Facts, to []check.Finding) []check.Finding {
+	first := len(to)
 	for i := range f.Section.Welds {
 		w := &f.Section.Welds[i]
 		for j := range w.Feet {
 			if w.Kind == joints.FilletWeld && w.Feet[j].OnEdge {
-				findings = append(findings, edgeFinding(f, w, j))
+				to = append(to, edgeFinding(f, w, j))
 			}
 		}
 	}
-	if len(findings) == 0 {
-		return []check.Finding{check.Inapplicable("no leg stands on the edge of a plate")}
+	if len(to) == first {
+		return append(to, check.Inapplicable("no leg stands on the edge of a plate"))
 	}
-	return findings
+	return to
 }
 
 func edgeFinding(f *check.Facts, w *joints.Weld, foot int) check.Finding {
@@ -54,16 +54,24 @@ func edgeFinding(f *check.Facts, w *joints.Weld, foot int) check.Finding {
 	finding.Weld = w.ID
 
 	if limit < t {
-		finding.Step("z_max = t − "+edgeMargin.Show(f), f.Show(t)+" − "+edgeMargin.Show(f),
-			"z_max = "+f.Show(limit)+" for t ≥ "+edgeFrom.Show(f))
+		if !f.Brief {
+			finding.Step("z_max = t − "+edgeMargin.Show(f), f.Show(t)+" − "+edgeMargin.Show(f),
+				"z_max = "+f.Show(limit)+" for t ≥ "+edgeFrom.Show(f))
+		}
 	} else {
-		finding.Step("z_max = t", f.Show(t), "z_max = "+f.Show(limit)+" for t < "+edgeFrom.Show(f))
+		if !f.Brief {
+			finding.Step("z_max = t", f.Show(t), "z_max = "+f.Show(limit)+" for t < "+edgeFrom.Show(f))
+		}
 	}
 	if bridged > 0 {
-		finding.Step("z_edge = z − g", f.Show(leg)+" − "+f.Show(bridged), "z_edge = "+f.Show(leg-bridged))
-		finding.Step("z_edge ≤ z_max", f.Show(leg-bridged)+" ≤ "+f.Show(limit), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("z_edge = z − g", f.Show(leg)+" − "+f.Show(bridged), "z_edge = "+f.Show(leg-bridged))
+			finding.Step("z_edge ≤ z_max", f.Show(leg-bridged)+" ≤ "+f.Show(limit), string(finding.Verdict))
+		}
 	} else {
-		finding.Step("z ≤ z_max", f.Show(leg)+" ≤ "+f.Show(limit), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("z ≤ z_max", f.Show(leg)+" ≤ "+f.Show(limit), string(finding.Verdict))
+		}
 	}
 	finding.LegAtMost(limit+bridged, f.Name(w, foot))
 	if finding.Verdict == check.NotMet {

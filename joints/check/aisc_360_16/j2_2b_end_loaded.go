@@ -19,7 +19,7 @@ var endLoaded = check.Rule{
 	Doc: "The length of one run against a hundred times the shorter leg. A longer weld is no fault: " +
 		"less than its length counts when it is loaded at its ends, and the finding says how much.",
 	Values: clause.EndLoadedValues(),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return clause.EndLoaded(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return clause.EndLoaded(f, w) })
 	},
 }

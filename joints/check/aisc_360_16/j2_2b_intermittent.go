@@ -17,5 +17,7 @@ var intermittent = check.Rule{
 	Read:       readJ2,
 	Doc:        "The length of one segment against the printed least length. Four times the leg is asked for besides, by J2.2b-length.",
 	Values:     check.Table{Columns: []string{"smallest segment"}, Rows: [][]string{{leastSegment.String()}}},
-	Check:      func(f *check.Facts) []check.Finding { return clause.MinimumSegment(f, leastSegment) },
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return clause.MinimumSegment(f, to, leastSegment)
+	},
 }

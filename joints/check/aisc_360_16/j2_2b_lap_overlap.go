@@ -22,18 +22,20 @@ var lapOverlap = check.Rule{
 	Check:      checkOverlap,
 }
 
-func checkOverlap(f *check.Facts) []check.Finding {
+func checkOverlap(f *check.Facts, to []check.Finding) []check.Finding {
 	if !f.Section.Overlap.Present {
-		return []check.Finding{check.Inapplicable("the members do not overlap")}
+		return append(to, check.Inapplicable("the members do not overlap"))
 	}
 	overlap, thin := f.Section.Overlap.Value, f.Thickness(f.Section.ThinnerMember())
 	least := max(thicknessesPerOverlap*thin, leastOverlap.Of(f))
 	finding := check.Compare(float64(overlap), check.AtLeast, float64(least), joints.UnitMM)
-	finding.Step("l_min = max(5·t, "+leastOverlap.Show(f)+")",
-		"max(5 · "+f.Show(thin)+", "+leastOverlap.Show(f)+")", "l_min = "+f.Show(least))
-	finding.Step("l ≥ l_min", f.Show(overlap)+" ≥ "+f.Show(least), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("l_min = max(5·t, "+leastOverlap.Show(f)+")",
+			"max(5 · "+f.Show(thin)+", "+leastOverlap.Show(f)+")", "l_min = "+f.Show(least))
+		finding.Step("l ≥ l_min", f.Show(overlap)+" ≥ "+f.Show(least), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "an overlap of at least " + f.ShowAtLeast(least)
 	}
-	return []check.Finding{finding}
+	return append(to, finding)
 }

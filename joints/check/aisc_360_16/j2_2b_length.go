@@ -17,7 +17,7 @@ var effectiveLength = check.Rule{
 	Read:       readJ2,
 	Doc:        "The length of one run against four times the longer leg. A shorter weld counts with a quarter of its length as its leg.",
 	Values:     check.Table{Columns: []string{"smallest length"}, Rows: [][]string{{"4 × leg"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return clause.MinimumLength(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return clause.MinimumLength(f, w) })
 	},
 }

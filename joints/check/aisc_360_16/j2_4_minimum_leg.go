@@ -29,8 +29,8 @@ var minimumLeg = check.Rule{
 		"A step of the table ends at the larger of the two printed values, so that 6.35 mm (1/4 in) plate is not over 6 mm " +
 		"and 13 mm plate is not over 1/2 in.",
 	Values: minimumLegValues(),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkMinimumLeg(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkMinimumLeg(f, w) })
 	},
 }
 
@@ -63,11 +63,13 @@ func checkMinimumLeg(f *check.Facts, w *joints.Weld) check.Finding {
 	leg := shorterLeg(w).Leg
 	finding := check.Compare(float64(leg), check.AtLeast, float64(row.leg.Of(f)), joints.UnitMM)
 
-	finding.Step("t = min(t_"+f.Name(w, 0)+", t_"+f.Name(w, 1)+")",
-		"min("+f.Show(f.Thickness(w.Feet[0].Member))+", "+f.Show(f.Thickness(w.Feet[1].Member))+")", "t = "+f.Show(thin))
-	finding.Step("z_min(t), Table J2.4", "t = "+f.Show(thin), "z_min = "+row.leg.Show(f)+" for "+rangeJ24(i))
-	finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min",
-		f.Show(leg)+" ≥ "+row.leg.Show(f), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("t = min(t_"+f.Name(w, 0)+", t_"+f.Name(w, 1)+")",
+			"min("+f.Show(f.Thickness(w.Feet[0].Member))+", "+f.Show(f.Thickness(w.Feet[1].Member))+")", "t = "+f.Show(thin))
+		finding.Step("z_min(t), Table J2.4", "t = "+f.Show(thin), "z_min = "+row.leg.Show(f)+" for "+rangeJ24(i))
+		finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min",
+			f.Show(leg)+" ≥ "+row.leg.Show(f), string(finding.Verdict))
+	}
 
 	finding.LegAtLeast(row.leg.Of(f), f.Name(w, thinnerFoot(f, w)))
 	if w.Dihedral != 90*geometry.Degree {

@@ -99,8 +99,8 @@ func offset(d Direction) check.Rule {
 		Read:       "scan at fr.scribd.com/document/137304057",
 		Doc:        "The hi-lo, planned or measured, against a limit by the thinner part. The table is read in mm.",
 		Values:     values(d),
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Each(func(w *joints.Weld) check.Finding { return checkOffset(f, w, d) }, joints.GrooveWeld)
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Each(to, func(w *joints.Weld) check.Finding { return checkOffset(f, w, d) }, joints.GrooveWeld)
 		},
 	}
 }
@@ -114,8 +114,10 @@ func checkOffset(f *check.Facts, w *joints.Weld, d Direction) check.Finding {
 	line := find(d, t)
 	most := line.limit(t)
 	finding := check.Compare(r.Value, check.AtMost, float64(most), joints.UnitMM)
-	finding.Step("e_max(t) = "+line.text, "t = "+f.Show(t), "e_max = "+f.Show(most))
-	finding.Step("e ≤ e_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("e_max(t) = "+line.text, "t = "+f.Show(t), "e_max = "+f.Show(most))
+		finding.Step("e ≤ e_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "a hi-lo of at most " + f.ShowAtMost(most)
 	}

@@ -34,8 +34,8 @@ var taper = check.Rule{
 	Doc:        "The run of the taper over the height of the step, against 3, where the step is more than a quarter of the thinner part or 1/8 in.",
 	Values: check.Table{Columns: []string{"step", "run over rise, at least"}, Rows: [][]string{
 		{"up to the lesser of t/4 and 1/8 in", "none"}, {"over", "3"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return clause.Transition(f, slope, func(t clause.Taper) string {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return clause.Transition(f, to, slope, func(t clause.Taper) string {
 			thin := f.Thickness(f.Section.ThinnerMember())
 			if most := min(thin/share, free.Of(f)); t.Step <= most*(1+1e-9) {
 				return "a step of " + f.Show(t.Step) + " needs no taper"

@@ -31,11 +31,13 @@ var gapMaximum = check.Rule{
 	Doc:        "The gap between the members at the weld against the widest that a fillet may bridge.",
 	Values: check.Table{Columns: []string{"material", "largest gap"}, Rows: [][]string{
 		{"any", gapMost.String()}, {"from " + heavy.String() + ", with backing", gapHeavy.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			most := widest(f, w)
 			finding := check.Compare(float64(w.Gap), check.AtMost, float64(most.Of(f)), joints.UnitMM)
-			finding.Step("g ≤ g_max", f.Show(w.Gap)+" ≤ "+most.Show(f), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("g ≤ g_max", f.Show(w.Gap)+" ≤ "+most.Show(f), string(finding.Verdict))
+			}
 			finding.GapAtMost(most.Of(f))
 			if finding.Verdict == check.NotMet {
 				finding.Mend = f.CloserGap(w, most.Of(f), most.Show(f))
@@ -63,29 +65,35 @@ var gapAllowance = check.Rule{
 			{"over " + gapFree.String() + " up to " + gapMost.String(), "as on the drawing + gap, or throat proved"},
 		},
 	},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkAllowance(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkAllowance(f, w) })
 	},
 }
 
 func checkAllowance(f *check.Facts, w *joints.Weld) check.Finding {
 	free := check.Compare(float64(w.Gap), check.AtMost, float64(gapFree.Of(f)), joints.UnitMM)
 	free.GapAtMost(gapFree.Of(f))
-	free.Step("g ≤ g_free", f.Show(w.Gap)+" ≤ "+gapFree.Show(f), string(free.Verdict))
+	if !f.Brief {
+		free.Step("g ≤ g_free", f.Show(w.Gap)+" ≤ "+gapFree.Show(f), string(free.Verdict))
+	}
 	switch {
 	case free.Verdict == check.Met:
 		return free
 	case !f.DrawingLeg.Present:
 		finding := check.Unknown("the leg must be the drawing's leg + " + f.ShowAtLeast(w.Gap) + ", and the drawing's leg is not stated")
-		finding.Step("g > g_free", f.Show(w.Gap)+" > "+gapFree.Show(f), "z_min = z_drawing + "+f.Show(w.Gap))
+		if !f.Brief {
+			finding.Step("g > g_free", f.Show(w.Gap)+" > "+gapFree.Show(f), "z_min = z_drawing + "+f.Show(w.Gap))
+		}
 		return finding
 	}
 	leg := min(w.Feet[0].Leg, w.Feet[1].Leg)
 	least := f.DrawingLeg.Value + w.Gap
 	finding := check.Compare(float64(leg), check.AtLeast, float64(least), joints.UnitMM)
-	finding.Step("z_min = z_drawing + g for g > g_free",
-		f.Show(f.DrawingLeg.Value)+" + "+f.Show(w.Gap)+" for "+f.Show(w.Gap)+" > "+gapFree.Show(f), "z_min = "+f.Show(least))
-	finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("z_min = z_drawing + g for g > g_free",
+			f.Show(f.DrawingLeg.Value)+" + "+f.Show(w.Gap)+" for "+f.Show(w.Gap)+" > "+gapFree.Show(f), "z_min = "+f.Show(least))
+		finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+	}
 	finding.LegAtLeast(least, "")
 	finding.GapAtMost(max(gapFree.Of(f), leg-f.DrawingLeg.Value))
 	if finding.Verdict == check.NotMet {

@@ -19,8 +19,8 @@ var effectiveLength = check.Rule{
 	Read:       page2010,
 	Doc:        "The length of one run against four times the longer leg. A shorter weld counts with a quarter of its length as its leg.",
 	Values:     check.Table{Columns: []string{"smallest length"}, Rows: [][]string{{"4 × leg"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return clause.MinimumLength(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return clause.MinimumLength(f, w) })
 	},
 }
 
@@ -32,7 +32,9 @@ var intermittent = check.Rule{
 	Read:       page2010,
 	Doc:        "The length of one segment against the printed least length.",
 	Values:     check.Table{Columns: []string{"smallest segment"}, Rows: [][]string{{leastSegment.String()}}},
-	Check:      func(f *check.Facts) []check.Finding { return clause.MinimumSegment(f, leastSegment) },
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return clause.MinimumSegment(f, to, leastSegment)
+	},
 }
 
 var endLoaded = check.Rule{
@@ -44,7 +46,7 @@ var endLoaded = check.Rule{
 	Doc: "The length of one run against a hundred times the shorter leg. A longer weld is no fault: " +
 		"less than its length counts when it is loaded at its ends, and the finding says how much.",
 	Values: clause.EndLoadedValues(),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return clause.EndLoaded(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return clause.EndLoaded(f, w) })
 	},
 }

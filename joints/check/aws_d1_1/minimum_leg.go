@@ -42,8 +42,8 @@ var minimumLeg = check.Rule{
 	Doc: "The shorter leg against the least size for the thinner part with a low-hydrogen process, for the thicker part with others; " +
 		"never more than the thinner part is thick. Where the process does not settle it, only a leg that fails, or meets, both ways is judged.",
 	Values: legTable.Values("part that counts"),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return legTable.Check(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return legTable.Check(f, w) })
 	},
 }
 
@@ -59,11 +59,13 @@ var cyclicLeg = check.Rule{
 	Read:       "app.aws.org pid=289063; scribd 464172122",
 	Doc:        "The shorter leg against one least size, whatever the plates.",
 	Values:     check.Table{Columns: []string{"smallest leg"}, Rows: [][]string{{cyclicFloor.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			leg, least := min(w.Feet[0].Leg, w.Feet[1].Leg), cyclicFloor.Of(f)
 			finding := check.Compare(float64(leg), check.AtLeast, float64(least), joints.UnitMM)
-			finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+cyclicFloor.Show(f), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+cyclicFloor.Show(f), string(finding.Verdict))
+			}
 			finding.LegAtLeast(least, "")
 			if finding.Verdict == check.NotMet {
 				clause.Larger(f, w, least, &finding)

@@ -25,8 +25,8 @@ var convexity = check.Rule{
 		{"to " + convexitySteps[0].upTo.String(), convexitySteps[0].most.String()},
 		{"under " + convexitySteps[1].upTo.String(), convexitySteps[1].most.String()},
 		{"from " + convexitySteps[1].upTo.String(), convexitySteps[2].most.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkConvexity(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkConvexity(f, w) })
 	},
 }
 
@@ -42,8 +42,10 @@ func checkConvexity(f *check.Facts, w *joints.Weld) check.Finding {
 	most := convexitySteps[step].most
 	h := geometry.Length(r.Value)
 	finding := check.Compare(r.Value, check.AtMost, float64(most.Of(f)), joints.UnitMM)
-	finding.Step("h_max(b)", "b = "+f.Show(w.FaceWidth), "h_max = "+most.Show(f))
-	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+most.Show(f), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("h_max(b)", "b = "+f.Show(w.FaceWidth), "h_max = "+most.Show(f))
+		finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+most.Show(f), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "a convex rise of at most " + f.ShowAtMost(most.Of(f))
 	}
@@ -62,14 +64,16 @@ var reinforcement = check.Rule{
 	Read:       fromMind,
 	Doc:        "The height of the face over its toes, planned or measured, against one limit.",
 	Values:     check.Table{Columns: []string{"largest reinforcement"}, Rows: [][]string{{reinforcementMost.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Each(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Each(to, func(w *joints.Weld) check.Finding {
 			r := check.CapHeight.Read(f, w)
 			if r.Verdict != "" {
 				return check.Finding{Verdict: r.Verdict, Note: r.Note}
 			}
 			finding := check.Compare(r.Value, check.AtMost, float64(reinforcementMost.Of(f)), joints.UnitMM)
-			finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+reinforcementMost.Show(f), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+reinforcementMost.Show(f), string(finding.Verdict))
+			}
 			if finding.Verdict == check.NotMet {
 				finding.Mend = "a cap of at most " + f.ShowAtMost(reinforcementMost.Of(f))
 			}
@@ -92,8 +96,8 @@ var offset = check.Rule{
 	Read:       fromMind,
 	Doc:        "The hi-lo, planned or measured, against a tenth of the thinner part and the printed limit.",
 	Values:     check.Table{Columns: []string{"largest offset"}, Rows: [][]string{{"0.1 × thinner part, at most " + offsetMost.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Each(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Each(to, func(w *joints.Weld) check.Finding {
 			r := check.HiLo.Read(f, w)
 			if r.Verdict != "" {
 				return check.Finding{Verdict: r.Verdict, Note: r.Note}
@@ -101,8 +105,10 @@ var offset = check.Rule{
 			thin := f.Thinner(w)
 			most := min(offsetShare*thin, offsetMost.Of(f))
 			finding := check.Compare(r.Value, check.AtMost, float64(most), joints.UnitMM)
-			finding.Step("h_max = min(0.1·t, "+offsetMost.Show(f)+")", "t = "+f.Show(thin), "h_max = "+f.Show(most))
-			finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("h_max = min(0.1·t, "+offsetMost.Show(f)+")", "t = "+f.Show(thin), "h_max = "+f.Show(most))
+				finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+			}
 			if finding.Verdict == check.NotMet {
 				finding.Mend = "a hi-lo of at most " + f.ShowAtMost(most)
 			}

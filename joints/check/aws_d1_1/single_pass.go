@@ -34,8 +34,8 @@ var singlePass = check.Rule{
 	Doc:        "The longer leg of a fillet said to be laid in one pass, against a limit by process and position.",
 	Values: check.Table{Columns: []string{"process", "flat", "horizontal", "vertical", "overhead"}, Rows: [][]string{
 		passValues("SMAW", 0), passValues("GMAW, FCAW", 1), passValues("SAW", 2)}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkPass(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkPass(f, w) })
 	},
 }
 
@@ -76,8 +76,10 @@ func checkPass(f *check.Facts, w *joints.Weld) check.Finding {
 		}
 		leg := max(w.Feet[0].Leg, w.Feet[1].Leg)
 		finding := check.Compare(float64(leg), check.AtMost, float64(most.Of(f)), joints.UnitMM)
-		finding.Step("z_max(process, position)", f.Process+", "+string(f.Position), "z_max = "+most.Show(f))
-		finding.Step("z = max(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≤ z_max", f.Show(leg)+" ≤ "+most.Show(f), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("z_max(process, position)", f.Process+", "+string(f.Position), "z_max = "+most.Show(f))
+			finding.Step("z = max(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≤ z_max", f.Show(leg)+" ≤ "+most.Show(f), string(finding.Verdict))
+		}
 		if finding.Verdict == check.NotMet {
 			finding.Mend = "two passes or more"
 		}

@@ -31,10 +31,12 @@ var skewAngle = check.Rule{
 		"from 60° and up to 135° it follows from geometry, under 60° the Z loss is taken off besides.",
 	Values: check.Table{Columns: []string{"angle", "throat"}, Rows: [][]string{
 		{"80° to 100°", "plain diagrammatic throat"}, {"60° to 80°, 100° to 135°", "by geometry"}, {"30° to 60°", "by geometry, less the Z loss"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			finding := check.Within(w.Dihedral.Degrees(), leastAngle.Degrees(), mostAngle.Degrees(), joints.UnitDegree)
-			finding.Step("30° ≤ ψ ≤ 135°", "ψ = "+degrees(w.Dihedral), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("30° ≤ ψ ≤ 135°", "ψ = "+degrees(w.Dihedral), string(finding.Verdict))
+			}
 			switch {
 			case finding.Verdict == check.NotMet:
 				finding.Mend = "weld from the other side only, or prepare the joint and weld a groove"
@@ -83,8 +85,8 @@ var zLoss = check.Rule{
 	Doc: "Between 30° and 60° the root of a fillet is not reached: Z, by angle, process and position, is taken off the effective throat, " +
 		"and what is left counts. The throat must be more than Z. Without process and position the largest Z is compared.",
 	Values: lossValues(),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return checkLoss(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkLoss(f, w) })
 	},
 }
 
@@ -142,9 +144,11 @@ func checkLoss(f *check.Facts, w *joints.Weld) check.Finding {
 		return check.Unknown("the table has no Z loss for " + f.Process + " in this position")
 	}
 	finding := check.Compare(float64(w.EffectiveThroat), check.AtLeast, float64(z), joints.UnitMM)
-	finding.Step("Z(ψ, process, position)", "ψ = "+degrees(w.Dihedral)+", "+or(f.Process, "any process")+", "+or(string(f.Position), "any position"), "Z = "+f.Show(z))
-	finding.Step("a_counts = a − Z", f.Show(w.EffectiveThroat)+" − "+f.Show(z), "a_counts = "+f.Show(max(0, w.EffectiveThroat-z)))
-	finding.Step("a ≥ Z", f.Show(w.EffectiveThroat)+" ≥ "+f.Show(z), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("Z(ψ, process, position)", "ψ = "+degrees(w.Dihedral)+", "+or(f.Process, "any process")+", "+or(string(f.Position), "any position"), "Z = "+f.Show(z))
+		finding.Step("a_counts = a − Z", f.Show(w.EffectiveThroat)+" − "+f.Show(z), "a_counts = "+f.Show(max(0, w.EffectiveThroat-z)))
+		finding.Step("a ≥ Z", f.Show(w.EffectiveThroat)+" ≥ "+f.Show(z), string(finding.Verdict))
+	}
 	finding.AddNote("a throat of " + f.ShowAtMost(max(0, w.EffectiveThroat-z)) + " counts")
 	return finding
 }

@@ -17,5 +17,7 @@ var cyclicTransition = check.Rule{
 	Read:       fromMind,
 	Doc:        "The run of the taper over the height of the step, against 2½, on every side where a member stands proud.",
 	Values:     check.Table{Columns: []string{"run over rise, at least"}, Rows: [][]string{{"2.5"}}},
-	Check:      func(f *check.Facts) []check.Finding { return clause.Transition(f, cyclicSlope, nil) },
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return clause.Transition(f, to, cyclicSlope, nil)
+	},
 }

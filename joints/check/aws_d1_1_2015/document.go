@@ -31,8 +31,8 @@ var reinforcingFillet = check.Rule{
 	Doc: "The shorter leg of the fillet on the groove against a quarter of the prepared, abutting member's thickness, " +
 		"and not more than the printed size.",
 	Values: check.Table{Columns: []string{"smallest leg"}, Rows: [][]string{{"t1/4, need not exceed " + filletMost.String()}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Each(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Each(to, func(w *joints.Weld) check.Finding {
 			if f.Butts() || w.Dihedral == 0 {
 				return check.Inapplicable("speaks of grooves in T and corner joints")
 			}
@@ -40,8 +40,10 @@ var reinforcingFillet = check.Rule{
 			least := min(t/parts, filletMost.Of(f))
 			leg := min(w.Feet[0].Leg, w.Feet[1].Leg) // 0 where the groove is flush
 			finding := check.Compare(float64(leg), check.AtLeast, float64(least), joints.UnitMM)
-			finding.Step("z_min = min(t_"+f.Name(w, 1)+"/4, "+filletMost.Show(f)+")", "t_"+f.Name(w, 1)+" = "+f.Show(t), "z_min = "+f.Show(least))
-			finding.Step("z ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("z_min = min(t_"+f.Name(w, 1)+"/4, "+filletMost.Show(f)+")", "t_"+f.Name(w, 1)+" = "+f.Show(t), "z_min = "+f.Show(least))
+				finding.Step("z ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+			}
 			if finding.Verdict == check.NotMet {
 				finding.Mend = "a reinforcing fillet with legs of at least " + f.ShowAtLeast(least)
 			}

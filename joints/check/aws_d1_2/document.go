@@ -42,7 +42,7 @@ var minimumLeg = check.Rule{
 	Doc: "The shorter leg against the least size by thickness. Whether the thinner or the thicker part counts is not on file: " +
 		"a leg is judged only where both say the same.",
 	Values: table.Values("part that counts"),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding { return table.Check(f, w) })
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding { return table.Check(f, w) })
 	},
 }

@@ -44,14 +44,14 @@ var fullStrength = check.Rule{
 		"and against one and a half times it where one side is.",
 	Values: check.Table{Columns: []string{"welded", "smallest leg"}, Rows: [][]string{
 		{"both sides", "0.75 × thinner part"}, {"one side", "1.5 × thinner part"}}},
-	Check: func(f *check.Facts) []check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
 		sides := 0
 		for i := range f.Section.Welds {
 			if f.Section.Welds[i].Kind == joints.FilletWeld {
 				sides++
 			}
 		}
-		return fillets(f, func(w *joints.Weld) check.Finding {
+		return fillets(f, to, func(w *joints.Weld) check.Finding {
 			factor, text := legSingle, "1.5"
 			if sides > 1 {
 				factor, text = legDouble, "0.75"
@@ -60,8 +60,10 @@ var fullStrength = check.Rule{
 			least := geometry.Length(factor) * t
 			leg := min(w.Feet[0].Leg, w.Feet[1].Leg)
 			finding := check.Compare(float64(leg), check.AtLeast, float64(least), joints.UnitMM)
-			finding.Step("z_min = "+text+"·t", text+" · "+f.Show(t), "z_min = "+f.Show(least))
-			finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("z_min = "+text+"·t", text+" · "+f.Show(t), "z_min = "+f.Show(least))
+				finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+			}
 			finding.LegAtLeast(least, thin(f, w))
 			if finding.Verdict == check.NotMet {
 				clause.Larger(f, w, least, &finding)
@@ -82,8 +84,8 @@ var rigidity = check.Rule{
 	Read:       "materialwelding.com",
 	Doc:        "Both legs against a quarter to three eighths of the thinner part: what holds a plate in place and carries no calculated load.",
 	Values:     check.Table{Columns: []string{"leg"}, Rows: [][]string{{"1/4 to 3/8 × thinner part"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return fillets(f, func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return fillets(f, to, func(w *joints.Weld) check.Finding {
 			t := f.Thinner(w)
 			least, most := rigidLeast*t, rigidMost*t
 			short, long := min(w.Feet[0].Leg, w.Feet[1].Leg), max(w.Feet[0].Leg, w.Feet[1].Leg)
@@ -92,8 +94,10 @@ var rigidity = check.Rule{
 				leg = long
 			}
 			finding := check.Within(float64(leg), float64(least), float64(most), joints.UnitMM)
-			finding.Step("t/4 ≤ z ≤ 3·t/8", "t = "+f.Show(t), f.Show(least)+" ≤ z ≤ "+f.Show(most))
-			finding.Step("z in this range", "z_"+f.Name(w, 0)+" = "+f.Show(w.Feet[0].Leg)+", z_"+f.Name(w, 1)+" = "+f.Show(w.Feet[1].Leg), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("t/4 ≤ z ≤ 3·t/8", "t = "+f.Show(t), f.Show(least)+" ≤ z ≤ "+f.Show(most))
+				finding.Step("z in this range", "z_"+f.Name(w, 0)+" = "+f.Show(w.Feet[0].Leg)+", z_"+f.Name(w, 1)+" = "+f.Show(w.Feet[1].Leg), string(finding.Verdict))
+			}
 			finding.LegAtLeast(least, thin(f, w))
 			finding.LegAtMost(most, "")
 			switch {
@@ -113,8 +117,8 @@ var rigidity = check.Rule{
 }
 
 // fillets leaves out laps: the rules are for plates standing on others.
-func fillets(f *check.Facts, rule func(*joints.Weld) check.Finding) []check.Finding {
-	return f.Fillets(func(w *joints.Weld) check.Finding {
+func fillets(f *check.Facts, to []check.Finding, rule func(*joints.Weld) check.Finding) []check.Finding {
+	return f.Fillets(to, func(w *joints.Weld) check.Finding {
 		if w.Feet[0].OnEdge || w.Feet[1].OnEdge {
 			return check.Inapplicable("the fillet stands on the edge of a plate")
 		}

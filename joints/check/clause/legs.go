@@ -100,17 +100,19 @@ func (t *LegTable) Check(f *check.Facts, w *joints.Weld) check.Finding {
 		}
 	}
 	finding := check.Compare(float64(leg), check.AtLeast, float64(least), joints.UnitMM)
-	finding.Step("t = "+word+"(t_"+f.Name(w, 0)+", t_"+f.Name(w, 1)+")",
-		word+"("+f.Show(f.Thickness(w.Feet[0].Member))+", "+f.Show(f.Thickness(w.Feet[1].Member))+")", "t = "+f.Show(entry))
+	if !f.Brief {
+		finding.Step("t = "+word+"(t_"+f.Name(w, 0)+", t_"+f.Name(w, 1)+")",
+			word+"("+f.Show(f.Thickness(w.Feet[0].Member))+", "+f.Show(f.Thickness(w.Feet[1].Member))+")", "t = "+f.Show(entry))
+		table := "z_min(t), " + t.Name
+		if t.Capped {
+			table += ", not over t_min"
+		}
+		finding.Step(table, "t = "+f.Show(entry), "z_min = "+f.Show(least)+" for "+t.Range(t.at(entry)))
+		finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
+	}
 	if why != "" && basis != NotKnown {
 		finding.AddNote(why)
 	}
-	table := "z_min(t), " + t.Name
-	if t.Capped {
-		table += ", not over t_min"
-	}
-	finding.Step(table, "t = "+f.Show(entry), "z_min = "+f.Show(least)+" for "+t.Range(t.at(entry)))
-	finding.Step("z = min(z_"+f.Name(w, 0)+", z_"+f.Name(w, 1)+") ≥ z_min", f.Show(leg)+" ≥ "+f.Show(least), string(finding.Verdict))
 	asks := thinner(f, w)
 	if entry == thick && thick != thin {
 		asks = 1 - asks
@@ -171,10 +173,12 @@ func (t *LegTable) Range(i int) string {
 // step has shown.
 func Throat(f *check.Facts, w *joints.Weld, least geometry.Length, member string, steps ...check.Step) check.Finding {
 	finding := check.Compare(float64(w.EffectiveThroat), check.AtLeast, float64(least), joints.UnitMM)
-	for _, s := range steps {
-		finding.Step(s.Symbols, s.Numbers, s.Result)
+	if !f.Brief {
+		for _, s := range steps {
+			finding.Step(s.Symbols, s.Numbers, s.Result)
+		}
+		finding.Step("a ≥ a_min", f.Show(w.EffectiveThroat)+" ≥ "+f.Show(least), string(finding.Verdict))
 	}
-	finding.Step("a ≥ a_min", f.Show(w.EffectiveThroat)+" ≥ "+f.Show(least), string(finding.Verdict))
 	leg := check.LegForThroat(w, least, max(0, -w.Convexity))
 	finding.LegAtLeast(leg, member)
 	if gap := check.GapForThroat(w, least); gap.Present {

@@ -21,8 +21,10 @@ func MinimumLength(f *check.Facts, w *joints.Weld) check.Finding {
 	leg := max(w.Feet[0].Leg, w.Feet[1].Leg)
 	least := LegsPerLength * leg
 	finding := check.Compare(float64(run.Value), check.AtLeast, float64(least), joints.UnitMM)
-	finding.Step("L_min = 4·z", "4 · "+f.Show(leg), "L_min = "+f.Show(least))
-	finding.Step("L ≥ L_min", f.Show(run.Value)+" ≥ "+f.Show(least), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("L_min = 4·z", "4 · "+f.Show(leg), "L_min = "+f.Show(least))
+		finding.Step("L ≥ L_min", f.Show(run.Value)+" ≥ "+f.Show(least), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		finding.Mend = "a length of at least " + f.ShowAtLeast(least)
 		finding.AddNote("as it is, the weld counts with a leg of " + f.ShowAtMost(run.Value/LegsPerLength))
@@ -32,14 +34,16 @@ func MinimumLength(f *check.Facts, w *joints.Weld) check.Finding {
 
 // MinimumSegment compares the segments of an intermittent weld with a least
 // length.
-func MinimumSegment(f *check.Facts, least check.Printed) []check.Finding {
-	return f.Fillets(func(*joints.Weld) check.Finding {
+func MinimumSegment(f *check.Facts, to []check.Finding, least check.Printed) []check.Finding {
+	return f.Fillets(to, func(*joints.Weld) check.Finding {
 		if !f.EffectiveLength.Present {
 			return check.Inapplicable("the weld is not said to be intermittent")
 		}
 		l := f.EffectiveLength.Value
 		finding := check.Compare(float64(l), check.AtLeast, float64(least.Of(f)), joints.UnitMM)
-		finding.Step("L_segment ≥ L_min", f.Show(l)+" ≥ "+least.Show(f), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("L_segment ≥ L_min", f.Show(l)+" ≥ "+least.Show(f), string(finding.Verdict))
+		}
 		if finding.Verdict == check.NotMet {
 			finding.Mend = "a length of at least " + f.ShowAtLeast(least.Of(f))
 		}
@@ -89,17 +93,25 @@ func EndLoaded(f *check.Facts, w *joints.Weld) check.Finding {
 	var finding check.Finding
 	if run.Value <= full*(1+1e-9) {
 		finding = check.Compare(float64(run.Value), check.AtMost, float64(full), joints.UnitMM)
-		finding.Step("L_full = 100·w", "100 · "+f.Show(leg), "L_full = "+f.Show(full))
-		finding.Step("L ≤ L_full: the whole length counts", f.Show(run.Value)+" ≤ "+f.Show(full), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("L_full = 100·w", "100 · "+f.Show(leg), "L_full = "+f.Show(full))
+			finding.Step("L ≤ L_full: the whole length counts", f.Show(run.Value)+" ≤ "+f.Show(full), string(finding.Verdict))
+		}
 		return finding
 	}
 	finding = check.Unknown("only " + f.ShowAtMost(geometry.Length(beta)*run.Value) + " of the length count; the calculation must be made with that")
 	if run.Value <= legsReduced*leg {
-		finding.Step("β = 1.2 − 0.002·L/w", "1.2 − 0.002 · "+f.Show(run.Value)+" / "+f.Show(leg), "β = "+number(beta, 3))
+		if !f.Brief {
+			finding.Step("β = 1.2 − 0.002·L/w", "1.2 − 0.002 · "+f.Show(run.Value)+" / "+f.Show(leg), "β = "+number(beta, 3))
+		}
 	} else {
-		finding.Step("β = 180·w/L for L > 300·w", "180 · "+f.Show(leg)+" / "+f.Show(run.Value), "β = "+number(beta, 3))
+		if !f.Brief {
+			finding.Step("β = 180·w/L for L > 300·w", "180 · "+f.Show(leg)+" / "+f.Show(run.Value), "β = "+number(beta, 3))
+		}
 	}
-	finding.Step("L_e = β·L", number(beta, 3)+" · "+f.Show(run.Value), "L_e = "+f.Show(geometry.Length(beta)*run.Value))
+	if !f.Brief {
+		finding.Step("L_e = β·L", number(beta, 3)+" · "+f.Show(run.Value), "L_e = "+f.Show(geometry.Length(beta)*run.Value))
+	}
 	return finding
 }
 

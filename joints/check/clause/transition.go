@@ -34,30 +34,31 @@ func Tapers(f *check.Facts) []Taper {
 
 // Transition compares the run of every step with least times its height. Steps
 // for which skip gives a reason are left alone.
-func Transition(f *check.Facts, least float64, skip func(Taper) string) []check.Finding {
+func Transition(f *check.Facts, to []check.Finding, least float64, skip func(Taper) string) []check.Finding {
 	tapers := Tapers(f)
 	if len(tapers) == 0 {
-		return []check.Finding{check.Inapplicable("no member stands over another")}
+		return append(to, check.Inapplicable("no member stands over another"))
 	}
-	findings := make([]check.Finding, 0, len(tapers))
 	for _, t := range tapers {
 		if skip != nil {
 			if why := skip(t); why != "" {
-				findings = append(findings, check.Inapplicable(why))
+				to = append(to, check.Inapplicable(why))
 				continue
 			}
 		}
 		slope := float64(t.Run / t.Step)
 		finding := check.Compare(slope, check.AtLeast, least, joints.UnitRatio)
-		finding.Step("n = l/h", f.Show(t.Run)+" / "+f.Show(t.Step), "n = "+number(slope, 2)+" on the "+t.Side()+" of the "+t.Member)
-		finding.Step("n ≥ n_min", number(slope, 2)+" ≥ "+trimmed(least), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("n = l/h", f.Show(t.Run)+" / "+f.Show(t.Step), "n = "+number(slope, 2)+" on the "+t.Side()+" of the "+t.Member)
+			finding.Step("n ≥ n_min", number(slope, 2)+" ≥ "+trimmed(least), string(finding.Verdict))
+		}
 		if finding.Verdict == check.NotMet {
 			finding.Mend = "a transition of " + trimmed(math.Ceil(least*10-1e-9)/10) + " on the " + t.Side() + ", " +
 				f.ShowAtLeast(geometry.Length(least)*t.Step) + " long"
 		}
-		findings = append(findings, finding)
+		to = append(to, finding)
 	}
-	return findings
+	return to
 }
 
 // Side names the side of the step.

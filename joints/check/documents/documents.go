@@ -132,11 +132,16 @@ func Select(ids []string) ([]check.Document, error) {
 
 // Run checks the facts against the documents with the ids.
 func Run(facts *check.Facts, ids []string) ([]check.Finding, error) {
+	return Append([]check.Finding{}, facts, ids)
+}
+
+// Append is [Run] for those who have memory for the findings.
+func Append(to []check.Finding, facts *check.Facts, ids []string) ([]check.Finding, error) {
 	chosen, err := Select(ids)
 	if err != nil {
 		return nil, err
 	}
-	return check.Run(facts, chosen), nil
+	return check.Append(to, facts, chosen), nil
 }
 
 // byID finds documents by their ids in lower case.

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
@@ -190,6 +192,21 @@ func TestFindingsAreComplete(t *testing.T) {
 		}
 		if len(seen) != len(rules) {
 			t.Errorf("%d of %d rules spoke", len(seen), len(rules))
+		}
+	})
+}
+
+// Brief findings are the full ones without their steps.
+func TestBrief(t *testing.T) {
+	forRandom(t, func(t *testing.T, d *drawn) {
+		t.Helper()
+		want := run(t, d)
+		for i := range want {
+			want[i].Steps = []check.Step{}
+		}
+		d.facts.Brief = true
+		if diff := cmp.Diff(want, run(t, d)); diff != "" {
+			t.Fatal("-want +got", diff)
 		}
 	})
 }

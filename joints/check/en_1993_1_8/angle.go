@@ -22,10 +22,12 @@ func fusionAngle(prefix string) check.Rule {
 		Doc: "The angle between the members on the weld's side, from 60° to 120°. Under 60° the weld counts as a butt weld of partial " +
 			"penetration, over 120° its resistance is found by testing (both from memory).",
 		Values: check.Table{Columns: []string{"angle"}, Rows: [][]string{{"60° to 120°"}}},
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Fillets(func(w *joints.Weld) check.Finding {
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Fillets(to, func(w *joints.Weld) check.Finding {
 				finding := check.Within(w.Dihedral.Degrees(), leastFusion, mostFusion, joints.UnitDegree)
-				finding.Step("60° ≤ ψ ≤ 120°", "ψ = "+strconv.FormatFloat(w.Dihedral.Degrees(), 'g', 5, 64)+"°", string(finding.Verdict))
+				if !f.Brief {
+					finding.Step("60° ≤ ψ ≤ 120°", "ψ = "+strconv.FormatFloat(w.Dihedral.Degrees(), 'g', 5, 64)+"°", string(finding.Verdict))
+				}
 				if finding.Verdict == check.NotMet {
 					if w.Dihedral.Degrees() < leastFusion {
 						finding.AddNote("treat it as a butt weld of partial penetration (from memory)")

@@ -22,8 +22,8 @@ func leastThroat(prefix string) check.Rule {
 		Read:       fromMind,
 		Doc:        "The effective throat against 3 mm. Penetration counts only where a procedure test proves it.",
 		Values:     check.Table{Columns: []string{"smallest throat"}, Rows: [][]string{{"3 mm"}}},
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Fillets(func(w *joints.Weld) check.Finding { return clause.Throat(f, w, smallest, "") })
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Fillets(to, func(w *joints.Weld) check.Finding { return clause.Throat(f, w, smallest, "") })
 		},
 	}
 }
@@ -50,8 +50,8 @@ var annexThroat = check.Rule{
 	Doc:        "The effective throat against the square root of the thicker part's thickness, less a half, both in mm; from 30 mm on not under 5 mm.",
 	Values: check.Table{Columns: []string{"thicker part", "smallest throat, mm"}, Rows: [][]string{
 		{"any", "√t_max − 0.5"}, {"from 30 mm", "√t_max − 0.5, at least 5"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			t := f.Thicker(w)
 			least := max(0, math.Sqrt(float64(t))-annexLess)
 			if t >= annexHeavy {
@@ -75,13 +75,15 @@ var annexLargest = check.Rule{
 	Read:       fromMind,
 	Doc:        "The effective throat against 0.7 of the thinner part's thickness.",
 	Values:     check.Table{Columns: []string{"largest throat"}, Rows: [][]string{{"0.7 × thinner part"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			t := f.Thinner(w)
 			most := annexShare * t
 			finding := check.Compare(float64(w.EffectiveThroat), check.AtMost, float64(most), joints.UnitMM)
-			finding.Step("a_max = 0.7·t_min", "t_min = "+f.Show(t), "a_max = "+f.Show(most))
-			finding.Step("a ≤ a_max", f.Show(w.EffectiveThroat)+" ≤ "+f.Show(most), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("a_max = 0.7·t_min", "t_min = "+f.Show(t), "a_max = "+f.Show(most))
+				finding.Step("a ≤ a_max", f.Show(w.EffectiveThroat)+" ≤ "+f.Show(most), string(finding.Verdict))
+			}
 			if w.Proven {
 				finding.AddNote("the proven penetration is part of the throat, so that the leg alone does not bound it")
 				return finding

@@ -32,14 +32,16 @@ var thickness = check.Rule{
 	Read:       "stadlar.is, text of the scope",
 	Doc:        "The thinner member against the least thickness that the document speaks of.",
 	Values:     check.Table{Columns: []string{"thinnest part"}, Rows: [][]string{{"1.5 mm"}}},
-	Check: func(f *check.Facts) []check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
 		t := f.Thickness(f.Section.ThinnerMember())
 		finding := check.Compare(float64(t), check.AtLeast, float64(thinnest), joints.UnitMM)
-		finding.Step("t_min ≥ 1.5 mm", f.Show(t)+" ≥ "+f.Show(thinnest), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("t_min ≥ 1.5 mm", f.Show(t)+" ≥ "+f.Show(thinnest), string(finding.Verdict))
+		}
 		if finding.Verdict == check.NotMet {
 			finding.AddNote("the document does not speak of sheet this thin")
 		}
-		return []check.Finding{finding}
+		return append(to, finding)
 	},
 }
 
@@ -55,16 +57,18 @@ var length = check.Rule{
 	Read:       "from memory, unverified",
 	Doc:        "The length of one run against 8 times the effective throat; up to 100 times it counts in full.",
 	Values:     check.Table{Columns: []string{"length", "what counts"}, Rows: [][]string{{"under 8·a", "nothing"}, {"8·a to 100·a", "the whole length"}}},
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			run := f.RunLength()
 			if !run.Present {
 				return check.Unknown("the length of the weld is not given")
 			}
 			a := w.EffectiveThroat
 			finding := check.Compare(float64(run.Value), check.AtLeast, float64(throatsLeast*a), joints.UnitMM)
-			finding.Step("L_min = 8·a", "8 · "+f.Show(a), "L_min = "+f.Show(throatsLeast*a))
-			finding.Step("L ≥ L_min", f.Show(run.Value)+" ≥ "+f.Show(throatsLeast*a), string(finding.Verdict))
+			if !f.Brief {
+				finding.Step("L_min = 8·a", "8 · "+f.Show(a), "L_min = "+f.Show(throatsLeast*a))
+				finding.Step("L ≥ L_min", f.Show(run.Value)+" ≥ "+f.Show(throatsLeast*a), string(finding.Verdict))
+			}
 			if finding.Verdict == check.NotMet {
 				finding.Mend = "a length of at least " + f.ShowAtLeast(throatsLeast*a)
 			}

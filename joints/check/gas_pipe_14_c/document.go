@@ -38,17 +38,17 @@ var taper = check.Rule{
 	Check: checkTaper,
 }
 
-func checkTaper(f *check.Facts) []check.Finding {
-	var findings []check.Finding
+func checkTaper(f *check.Facts, to []check.Finding) []check.Finding {
+	first := len(to)
 	for _, t := range clause.Tapers(f) {
 		if t.Root {
-			findings = append(findings, taperFinding(f, t))
+			to = append(to, taperFinding(f, t))
 		}
 	}
-	if len(findings) == 0 {
-		return []check.Finding{check.Inapplicable("no step on the root side")}
+	if len(to) == first {
+		return append(to, check.Inapplicable("no step on the root side"))
 	}
-	return findings
+	return to
 }
 
 func taperFinding(f *check.Facts, t clause.Taper) check.Finding {
@@ -58,8 +58,10 @@ func taperFinding(f *check.Facts, t clause.Taper) check.Finding {
 	angle := geometry.Angle(math.Atan2(float64(t.Step), float64(t.Run))).Degrees()
 	text := strconv.FormatFloat(angle, 'f', 1, 64) + "°"
 	finding := check.Within(angle, leastTaper, mostTaper, joints.UnitDegree)
-	finding.Step("α = atan(h/l)", "h = "+f.Show(t.Step)+", l = "+f.Show(t.Run), "α = "+text)
-	finding.Step("14° ≤ α ≤ 30°", text, string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("α = atan(h/l)", "h = "+f.Show(t.Step)+", l = "+f.Show(t.Run), "α = "+text)
+		finding.Step("14° ≤ α ≤ 30°", text, string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		// 1.8 to 4 times the step is 29.1° to 14.04°.
 		finding.Mend = "a transition of 1.8 to 4 on the root side"

@@ -65,8 +65,8 @@ const (
 )
 
 // fillets applies rule to the fillets on plate that the rows cover.
-func fillets(f *check.Facts, rule func(w *joints.Weld) check.Finding) []check.Finding {
-	return f.Fillets(func(w *joints.Weld) check.Finding {
+func fillets(f *check.Facts, to []check.Finding, rule func(w *joints.Weld) check.Finding) []check.Finding {
+	return f.Fillets(to, func(w *joints.Weld) check.Finding {
 		if f.Thinner(w) < leastThickness {
 			return tooThin()
 		}

@@ -84,7 +84,7 @@ func (i *imperfection) rule(l Level) check.Rule {
 	return check.Rule{
 		ID: ruleID(l, i.number), Title: i.title + ", level " + string(l), Source: source(l, i.number), Provenance: weakest,
 		Read: i.read, Doc: i.doc, Values: values,
-		Check: func(f *check.Facts) []check.Finding { return i.check(f, comparisons) },
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding { return i.check(f, comparisons, to) },
 	}
 }
 
@@ -107,11 +107,11 @@ func (c *cell) text(q *check.Quantity, op check.Operator) string {
 	return q.Symbol + " " + string(op) + " " + c.limit.String()
 }
 
-func (i *imperfection) check(f *check.Facts, comparisons []comparison) []check.Finding {
+func (i *imperfection) check(f *check.Facts, comparisons []comparison, to []check.Finding) []check.Finding {
 	if i.quantity.Record != "" && len(f.Measured) == 0 {
-		return []check.Finding{check.Inapplicable(i.quantity.Record)}
+		return append(to, check.Inapplicable(i.quantity.Record))
 	}
-	var findings []check.Finding
+	first := len(to)
 	for j := range f.Section.Welds {
 		w := &f.Section.Welds[j]
 		if i.only != nil && !i.only(f, w) {
@@ -122,15 +122,12 @@ func (i *imperfection) check(f *check.Facts, comparisons []comparison) []check.F
 			continue
 		}
 		finding.Weld = w.ID
-		if findings == nil {
-			findings = make([]check.Finding, 0, len(f.Section.Welds)-j)
-		}
-		findings = append(findings, finding)
+		to = append(to, finding)
 	}
-	if len(findings) == 0 {
-		return []check.Finding{i.silent(f)}
+	if len(to) == first {
+		return append(to, i.silent(f))
 	}
-	return findings
+	return to
 }
 
 // speaksOf keeps findings that do not apply only where a record was made.

@@ -35,8 +35,8 @@ func excessConvexity(l Level) check.Rule {
 			Columns: []string{"level", "largest convexity h, mm", "at most, mm"},
 			Rows:    [][]string{{string(l), fmt.Sprintf("%v + %v·b", row.base, row.factor), fmt.Sprint(row.most)}},
 		},
-		Check: func(f *check.Facts) []check.Finding {
-			return fillets(f, func(w *joints.Weld) check.Finding { return checkConvexity(f, w, row, formula) })
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return fillets(f, to, func(w *joints.Weld) check.Finding { return checkConvexity(f, w, row, formula) })
 		},
 	}
 }
@@ -46,8 +46,10 @@ func checkConvexity(f *check.Facts, w *joints.Weld, row limit, formula string) c
 	h := geometry.Length(r.Value)
 	most := geometry.Length(row.of(float64(w.FaceWidth)))
 	finding := check.Compare(float64(h), check.AtMost, float64(most), joints.UnitMM)
-	finding.Step(formula, "b = "+f.Show(w.FaceWidth), "h_max = "+f.Show(most))
-	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step(formula, "b = "+f.Show(w.FaceWidth), "h_max = "+f.Show(most))
+		finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
+	}
 	if r.Measured {
 		finding.AddNote("measured")
 	}

@@ -37,17 +37,17 @@ func toeAngle(l Level) check.Rule {
 	r.Doc = "The smaller of the angles between the plate beyond a toe and the face of the weld, measured through the air."
 	r.Values = check.Table{Columns: []string{"weld", "limit, degrees", "values"}, Rows: [][]string{
 		{"butt", butt.Values.Rows[0][1], butt.Values.Rows[0][2]}, {"fillet", fillet.Values.Rows[0][1], fillet.Values.Rows[0][2]}}}
-	r.Check = func(f *check.Facts) []check.Finding {
-		var findings []check.Finding
-		for _, finding := range append(butt.Check(f), fillet.Check(f)...) {
-			if finding.Weld != "" {
-				findings = append(findings, finding)
-			}
+	r.Check = func(f *check.Facts, to []check.Finding) []check.Finding {
+		row := fillet
+		if f.Butts() {
+			row = butt
 		}
-		if len(findings) == 0 {
-			return []check.Finding{check.Inapplicable("no weld here has a toe on a plate that the limits cover")}
+		first := len(to)
+		to = row.Check(f, to)
+		if to[first].Weld == "" {
+			to[first] = check.Inapplicable("no weld here has a toe on a plate that the limits cover")
 		}
-		return findings
+		return to
 	}
 	return r
 }

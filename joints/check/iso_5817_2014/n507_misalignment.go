@@ -40,11 +40,11 @@ func misalignment(l Level) check.Rule {
 		"An offset that the drawing asks for, such as a flush root of unequal plates, is no misalignment."
 	r.Values.Columns[0] = "plates, or round a tube"
 	r.Values.Rows = append(r.Values.Rows, []string{"round a tube", round.Values.Rows[0][1], round.Values.Rows[0][2]})
-	r.Check = func(f *check.Facts) []check.Finding {
+	r.Check = func(f *check.Facts, to []check.Finding) []check.Finding {
 		if f.Round {
-			return round.Check(f)
+			return round.Check(f, to)
 		}
-		return plate.Check(f)
+		return plate.Check(f, to)
 	}
 	return r
 }

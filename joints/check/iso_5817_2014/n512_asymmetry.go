@@ -34,8 +34,8 @@ func asymmetry(l Level) check.Rule {
 			Columns: []string{"level", "largest difference of legs h, mm"},
 			Rows:    [][]string{{string(l), fmt.Sprintf("%v + %v·a", row.base, row.factor)}},
 		},
-		Check: func(f *check.Facts) []check.Finding {
-			return fillets(f, func(w *joints.Weld) check.Finding { return checkAsymmetry(f, w, row, formula) })
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return fillets(f, to, func(w *joints.Weld) check.Finding { return checkAsymmetry(f, w, row, formula) })
 		},
 	}
 }
@@ -56,10 +56,12 @@ func checkAsymmetry(f *check.Facts, w *joints.Weld, row limit, formula string) c
 	h := legs[long] - legs[short]
 	most := geometry.Length(row.of(float64(w.TheoreticalThroat)))
 	finding := check.Compare(float64(h), check.AtMost, float64(most), joints.UnitMM)
-	finding.Step("h = |z_"+f.Name(w, 0)+" − z_"+f.Name(w, 1)+"|",
-		"|"+f.Show(legs[0])+" − "+f.Show(legs[1])+"|", "h = "+f.Show(h))
-	finding.Step(formula, "a = "+f.Show(w.TheoreticalThroat), "h_max = "+f.Show(most))
-	finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("h = |z_"+f.Name(w, 0)+" − z_"+f.Name(w, 1)+"|",
+			"|"+f.Show(legs[0])+" − "+f.Show(legs[1])+"|", "h = "+f.Show(h))
+		finding.Step(formula, "a = "+f.Show(w.TheoreticalThroat), "h_max = "+f.Show(most))
+		finding.Step("h ≤ h_max", f.Show(h)+" ≤ "+f.Show(most), string(finding.Verdict))
+	}
 	switch {
 	case made:
 		finding.AddNote("measured")

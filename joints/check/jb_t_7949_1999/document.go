@@ -48,8 +48,8 @@ func legs(g Group) check.Rule {
 		Doc:        "How much a measured leg exceeds the planned one, against a tolerance by the planned size. A plan has no departure.",
 		Values: check.Table{Columns: []string{"nominal leg", "over it, at most"}, Rows: [][]string{
 			{"under 12 mm", show(0)}, {"from 12 mm", show(1)}}},
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Fillets(func(w *joints.Weld) check.Finding { return checkLegs(f, w, g) })
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Fillets(to, func(w *joints.Weld) check.Finding { return checkLegs(f, w, g) })
 		},
 	}
 }
@@ -70,8 +70,10 @@ func checkLegs(f *check.Facts, w *joints.Weld, g Group) check.Finding {
 			most = legOver[g][1]
 		}
 		finding := check.Compare(float64(max(0, made-nominal)), check.AtMost, float64(most), joints.UnitMM)
-		finding.Step("h = z_measured − z", f.Show(made)+" − "+f.Show(nominal), "h = "+f.Show(max(0, made-nominal))+" on the "+f.Name(w, i))
-		finding.Step("h ≤ h_max", f.Show(max(0, made-nominal))+" ≤ "+f.Show(most), string(finding.Verdict))
+		if !f.Brief {
+			finding.Step("h = z_measured − z", f.Show(made)+" − "+f.Show(nominal), "h = "+f.Show(max(0, made-nominal))+" on the "+f.Name(w, i))
+			finding.Step("h ≤ h_max", f.Show(max(0, made-nominal))+" ≤ "+f.Show(most), string(finding.Verdict))
+		}
 		if finding.Verdict == check.NotMet {
 			finding.AddNote("the leg on the " + f.Name(w, i) + " is " + f.Show(made-nominal) + " over its size")
 		}
@@ -102,8 +104,8 @@ func capHeight(g Group) check.Rule {
 		Read:       "extract of JB/T 7949-1999",
 		Doc:        "The height of the cap, planned or measured, against a limit by the position. Where the position is not stated, heights between the two limits cannot be told.",
 		Values:     values,
-		Check: func(f *check.Facts) []check.Finding {
-			return f.Each(func(w *joints.Weld) check.Finding { return checkCap(f, w, g) }, joints.GrooveWeld)
+		Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+			return f.Each(to, func(w *joints.Weld) check.Finding { return checkCap(f, w, g) }, joints.GrooveWeld)
 		},
 	}
 }
@@ -126,7 +128,9 @@ func checkCap(f *check.Facts, w *joints.Weld, g Group) check.Finding {
 		}
 	}
 	finding := check.Compare(r.Value, check.AtMost, float64(most), joints.UnitMM)
-	finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("h ≤ h_max", f.Show(geometry.Length(r.Value))+" ≤ "+f.Show(most), string(finding.Verdict))
+	}
 	if finding.Verdict == check.NotMet {
 		if f.Position == "" {
 			most = capFlat // sure to be enough

@@ -63,7 +63,7 @@ func (t *Table) rules() []check.Rule {
 			Doc: p.doc + ", against the row of the table for the preparation, the thinner plate and the process; " +
 				"where several rows hold, against the one that the whole preparation fits best.",
 			Values: values,
-			Check:  func(f *check.Facts) []check.Finding { return t.check(f, p) },
+			Check:  func(f *check.Facts, to []check.Finding) []check.Finding { return t.check(f, p, to) },
 		})
 	}
 	return out
@@ -76,36 +76,35 @@ func unit(u joints.Unit) string {
 	return "mm"
 }
 
-func (t *Table) check(f *check.Facts, p *part) []check.Finding {
+func (t *Table) check(f *check.Facts, p *part, to []check.Finding) []check.Finding {
 	if why := t.idle(f, p); why != "" {
-		return []check.Finding{check.Inapplicable(why)}
+		return append(to, check.Inapplicable(why))
 	}
 	found, why := shapes(f)
 	if why != "" {
-		return []check.Finding{check.Inapplicable(string(why))}
+		return append(to, check.Inapplicable(string(why)))
 	}
-	var findings []check.Finding
 	for i := range found {
 		s := &found[i]
 		r, why := t.best(s, f.Process)
 		if why != "" {
-			findings = append(findings, tell(s, check.Inapplicable(string(why))))
+			to = append(to, tell(s, check.Inapplicable(string(why))))
 			continue
 		}
 		span := p.span(r).For(s.t)
 		values := p.values(s)
 		if !span.given || len(values) == 0 {
-			findings = append(findings, tell(s, check.Inapplicable("row "+r.Name+" says nothing of it")))
+			to = append(to, tell(s, check.Inapplicable("row "+r.Name+" says nothing of it")))
 			continue
 		}
 		for _, v := range values {
 			if p.name == "angle" {
 				v /= sides(r)
 			}
-			findings = append(findings, tell(s, t.compare(f, p, r, span, v, s)))
+			to = append(to, tell(s, t.compare(f, p, r, span, v, s)))
 		}
 	}
-	return findings
+	return to
 }
 
 // idle tells at a glance that a table has nothing for fillets, which most
@@ -148,8 +147,10 @@ func (t *Table) compare(f *check.Facts, p *part, r *Row, span Span, v float64, s
 	}
 	finding := check.Within(v, span.Low, span.High, p.unit)
 	finding.Provenance = t.provenance(r)
-	finding.Step("row of the table", words(s.prep)+", t = "+f.Show(s.t), r.Name+", "+t.source(r).Clause)
-	finding.Step(p.symbol+" in the range of the row", show(f, v, p.unit)+" in "+span.String()+" "+unit(p.unit), string(finding.Verdict))
+	if !f.Brief {
+		finding.Step("row of the table", words(s.prep)+", t = "+f.Show(s.t), r.Name+", "+t.source(r).Clause)
+		finding.Step(p.symbol+" in the range of the row", show(f, v, p.unit)+" in "+span.String()+" "+unit(p.unit), string(finding.Verdict))
+	}
 	if r.Note != "" {
 		finding.AddNote(r.Note)
 	}

@@ -34,8 +34,8 @@ var thickerPart = check.Rule{
 	Doc: "The shorter leg against the least size for the thicker of the two parts. Superseded: today's tables take the thinner part " +
 		"with low-hydrogen processes. The metric column is a report; the inch column is from memory and fails no joint by itself.",
 	Values: table.Values("thicker part"),
-	Check: func(f *check.Facts) []check.Finding {
-		return f.Fillets(func(w *joints.Weld) check.Finding {
+	Check: func(f *check.Facts, to []check.Finding) []check.Finding {
+		return f.Fillets(to, func(w *joints.Weld) check.Finding {
 			finding := table.Check(f, w)
 			if f.Inches() || f.Thicker(w) > table.Steps[len(table.Steps)-2].UpTo.Larger() {
 				finding.Provenance = check.Memory

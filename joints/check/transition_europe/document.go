@@ -29,7 +29,7 @@ func document(id string, slope float64, use string) check.Document {
 			Read:       "from memory, unverified",
 			Doc:        "The run of the taper over the height of the step, against " + n + ", on every side where a member stands proud.",
 			Values:     check.Table{Columns: []string{"run over rise, at least"}, Rows: [][]string{{n}}},
-			Check:      func(f *check.Facts) []check.Finding { return clause.Transition(f, slope, nil) },
+			Check:      func(f *check.Facts, to []check.Finding) []check.Finding { return clause.Transition(f, to, slope, nil) },
 		}},
 	}
 }

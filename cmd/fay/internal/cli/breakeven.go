@@ -285,7 +285,7 @@ func (b *breakEven) result() any {
 		BreakEven    *breakEvenJSON `json:"break_even"`
 		Notes        []string       `json:"notes,omitzero"`
 		Cautions     []string       `json:"cautions"`
-	}{compareSchema, b.set.named(), b.currency, &out, b.set.notes, []string{breakEvenCaution}}
+	}{compareForm, b.set.named(), b.currency, &out, b.set.notes, []string{breakEvenCaution}}
 }
 
 const breakEvenCaution = "A comparison of filler, time and money: it says nothing of strength. The local code and licensed practice decide which joint may be used."

@@ -136,7 +136,7 @@ func (j *job) documents() []string {
 }
 
 func (j *job) findings() ([]check.Finding, error) {
-	findings, err := documents.Run(j.facts(), j.documents())
+	findings, err := documents.Append(j.room, j.facts(), j.documents())
 	if err != nil {
 		return nil, j.placed(err, nil)
 	}
@@ -178,9 +178,11 @@ func (j *job) legRanges() []check.LegRange {
 
 // facts is what rules are told of the joint besides its section.
 func (j *job) facts() *check.Facts {
-	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units}
-	if p, err := config.ParseProcess(j.doc.Filler.Process); err == nil {
-		facts.Process = string(p)
+	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units, Brief: j.brief}
+	if named := j.doc.Filler.Process; named != "" {
+		if p, err := config.ParseProcess(named); err == nil {
+			facts.Process = string(p)
+		}
 	}
 	// Rules on length ask for long runs: of several seams the shortest counts.
 	facts.Round = len(j.doc.Seams) > 0

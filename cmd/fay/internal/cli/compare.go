@@ -286,7 +286,7 @@ type sweepJSON struct {
 	Values []string `json:"values"`
 }
 
-const compareSchema = "fay.compare/1"
+const compareForm = "fay.compare/1"
 
 func (s *set) result(c *compare.Comparison) compareResult {
 	shown := *c
@@ -294,7 +294,7 @@ func (s *set) result(c *compare.Comparison) compareResult {
 	for i := range shown.Rows {
 		shown.Rows[i].Section = nil // drawn, not printed
 	}
-	r := compareResult{Schema: compareSchema, Comparison: shown, Alternatives: s.named(), Left: s.left, Cautions: s.cautions(c)}
+	r := compareResult{Schema: compareForm, Comparison: shown, Alternatives: s.named(), Left: s.left, Cautions: s.cautions(c)}
 	if s.sweep != nil {
 		r.Sweep = &sweepJSON{s.sweep.Name, s.sweep.Texts}
 	}

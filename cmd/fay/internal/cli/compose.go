@@ -42,7 +42,7 @@ func draftingSizes(s *config.Settings, unit geometry.Unit) sheet.Options {
 
 // sheetOptions are the sheet, words and units of the joint's drawings.
 func (j *job) sheetOptions() sheet.Options {
-	o := draftingSizes(&j.settings, j.doc.Units)
+	o := draftingSizes(j.settings, j.doc.Units)
 	o.Dual = j.settings.Dual
 	o.Size = sheet.Size(strings.ToLower(string(j.settings.Sheet)))
 	o.Orientation = sheet.Orientation(j.settings.Orientation)

@@ -228,7 +228,7 @@ func (j *job) fillerParams() (filler.Params, error) {
 	if err != nil {
 		return filler.Params{}, err
 	}
-	s := &j.settings
+	s := j.settings
 	params.Allowances = filler.Allowances(s.Allowances)
 	params.Rates = filler.Rates{Currency: s.Costs.Currency, Labour: s.Costs.Labour, Gas: s.Costs.Gas, ArcShare: s.Costs.ArcShare}
 	params.Cylinder = s.Cylinder
@@ -259,7 +259,7 @@ func (j *job) consumables(params *filler.Params) (config.Process, config.Filler,
 				Rule: "is not a filler on file", Remedy: err.Error() + "; or add it under fillers in your settings"})
 		}
 		metal = found
-		params.Density, params.DensitySource = metal.Density.GramsPerCubicCentimetre(), metal.Source.String()
+		params.Density, params.DensitySource = metal.Density.GramsPerCubicCentimetre(), papers(j, metal.Source)
 		if err == nil && !metal.Density.OnFile() {
 			j.note("filler " + metal.Name + ": " + metal.Note)
 		}
@@ -269,6 +269,14 @@ func (j *job) consumables(params *filler.Params) (config.Process, config.Filler,
 	}
 	j.consumable(params, process)
 	return process, metal, nil
+}
+
+// papers prints where a number is from, for those who ask.
+func papers[T fmt.Stringer](j *job, of T) string {
+	if j.brief {
+		return ""
+	}
+	return of.String()
 }
 
 // note adds a note once.
@@ -282,13 +290,13 @@ func (j *job) note(text string) {
 // for the thinner member.
 func (j *job) pace(params *filler.Params, process config.Process, family config.Family) {
 	own := j.settings.Practice(process)
-	params.PassArea, params.PassAreaSource = own.PassArea, own.PassSource.String()
-	params.GasFlow, params.GasFlowSource = own.Flow, own.FlowSource.String()
+	params.PassArea, params.PassAreaSource = own.PassArea, papers(j, own.PassSource)
+	params.GasFlow, params.GasFlowSource = own.Flow, papers(j, own.FlowSource)
 	if own.Rate > 0 {
-		params.DepositionRate, params.DepositionRateSource = own.Rate, own.RateSource.String()
+		params.DepositionRate, params.DepositionRateSource = own.Rate, papers(j, own.RateSource)
 	}
 	if own.Speed > 0 {
-		params.TravelSpeed, params.TravelSpeedSource = own.Speed, own.SpeedSource.String()
+		params.TravelSpeed, params.TravelSpeedSource = own.Speed, papers(j, own.SpeedSource)
 		return
 	}
 	if family == "" {
@@ -301,7 +309,7 @@ func (j *job) pace(params *filler.Params, process config.Process, family config.
 	}
 	s := &j.doc.Section
 	if row, ok := config.SpeedFor(process, family, s.Members[s.ThinnerMember()].Thickness); ok {
-		params.TravelSpeed, params.TravelSpeedSource = row.Speed, row.Source.String()
+		params.TravelSpeed, params.TravelSpeedSource = row.Speed, papers(j, row.Source)
 	}
 }
 
@@ -343,10 +351,10 @@ func (j *job) consumable(params *filler.Params, process config.Process) {
 	params.Efficiency = 1
 	stubs := false
 	if e, ok := config.DefaultEfficiency(process); ok {
-		params.Efficiency, params.EfficiencySource, stubs = e.Value, e.String()+": "+e.Source.String(), e.IncludesStub
+		params.Efficiency, params.EfficiencySource, stubs = e.Value, papers(j, e)+": "+papers(j, e.Source), e.IncludesStub
 	}
 	if own := j.settings.Practice(process); own.OwnEfficiency > 0 {
-		params.Efficiency, params.EfficiencySource, stubs = own.OwnEfficiency, own.EfficiencySource.String(), false
+		params.Efficiency, params.EfficiencySource, stubs = own.OwnEfficiency, papers(j, own.EfficiencySource), false
 	}
 	given, preset := &j.doc.Filler, &j.settings.Filler
 	diameter := pick(given.Diameter, preset.Diameter)

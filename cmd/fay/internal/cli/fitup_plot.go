@@ -37,11 +37,11 @@ func (a *app) drawFitup(f *fitted, o *fitupOptions) error {
 
 // plotStyle is the drafting style of diagrams: that of the traveler.
 func (j *job) plotStyle() render.Style {
-	return drafting(&j.settings, j.doc.Units).Style()
+	return drafting(j.settings, j.doc.Units).Style()
 }
 
 // plotPage is the sheet of diagrams.
-func (j *job) plotPage() plot.Page { return plotPageOf(&j.settings) }
+func (j *job) plotPage() plot.Page { return plotPageOf(j.settings) }
 
 // curvePoints is the number of points of a curve.
 const curvePoints = 160

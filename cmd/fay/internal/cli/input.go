@@ -13,17 +13,21 @@ import (
 	"fay/config"
 	"fay/geometry"
 	"fay/joints"
+	"fay/joints/check"
 	"fay/joints/jointfile"
 )
 
 // job is a joint as a command got it, with the settings it was read under.
 type job struct {
 	doc       jointfile.Document
-	settings  config.Settings
+	settings  *config.Settings
 	catalogue config.Catalogue
-	path      string // of the joint file; empty for a one-liner or a stream
+	path      string   // of the joint file; empty for a one-liner or a stream
+	metals    []string // families of the members' metals, empty where not known
 	notes     []string
-	rules     []string // documents named on the command line
+	rules     []string        // documents named on the command line
+	brief     bool            // findings go without their steps, numbers without their sources
+	room      []check.Finding // memory for findings; nil takes new
 }
 
 // joint reads the joint that the arguments describe: a file, - for the
@@ -67,7 +71,7 @@ func (a *app) source(head string) (src jointfile.Source, path string, err error)
 
 // readJob reads and builds a joint under settings.
 func readJob(settings *config.Settings, src *jointfile.Source, path string) (*job, error) {
-	j := &job{settings: *settings, catalogue: settings.Catalogue(), path: path}
+	j := &job{settings: settings, catalogue: settings.Catalogue(), path: path}
 	src.Units, src.FamilyOf = settings.Units, j.gauges
 	var err error
 	if j.doc, err = jointfile.Read(*src); err != nil {
@@ -86,30 +90,25 @@ func (j *job) gauges(material string) geometry.GaugeFamily {
 	return m.Family.Gauge()
 }
 
-// materials notes materials that are not on file. The section does not need
-// them, so that they stop nothing.
+// materials finds the materials of the members and notes those that are not on
+// file. The section does not need them, so that they stop nothing.
 func (j *job) materials() {
+	j.metals = make([]string, len(j.doc.Section.Members))
 	for i := range j.doc.Section.Members {
 		m := &j.doc.Section.Members[i]
 		if m.Material == "" {
 			continue
 		}
-		if _, err := j.catalogue.Material(m.Material); err != nil {
+		found, err := j.catalogue.Material(m.Material)
+		if err != nil {
 			j.notes = append(j.notes, m.Name+": "+err.Error())
 		}
+		j.metals[i] = string(found.Family)
 	}
 }
 
 // families are the metal families of the members, empty where not known.
-func (j *job) families() []string {
-	families := make([]string, len(j.doc.Section.Members))
-	for i := range j.doc.Section.Members {
-		if m, err := j.catalogue.Material(j.doc.Section.Members[i].Material); err == nil {
-			families[i] = string(m.Family)
-		}
-	}
-	return families
-}
+func (j *job) families() []string { return j.metals }
 
 // readJointFile reads a file up to the limit and one byte, which tells the
 // reader that it is too large.

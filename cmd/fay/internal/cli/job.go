@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"math"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -42,10 +43,11 @@ with its filler and checks. -o job.pdf writes one file for the bench and the
 office: a cover with the joints and what to buy, then a traveler for each joint.
 Rods and packs are rounded up once, for the whole job.
 
---format jsonl writes a line of JSON for each joint as soon as it is done, in the
-order of the job, and needs no more memory for more joints; -o lines.jsonl does
-the same to a file. With --rows a part of the job is done: the lines of parts put
-together are those of the whole. A job has up to %d joints.
+--format jsonl writes a line of JSON for each joint while the job is still being
+read, in its order, and takes a table of any length in the same memory; -o
+lines.jsonl does the same to a file. With --rows a part of the job is done: the
+lines of parts put together are those of the whole. All other forms hold the
+whole, and take up to %d joints at a time.
 
 Joints that are wrong are all named; nothing is written then, but with
 --keep-going the others are. Exit code 3 when a check is not met.`, jobfile.MaxRows),
@@ -163,10 +165,10 @@ type span struct{ first, last int }
 
 func (s span) has(n int) bool { return n >= s.first && n <= s.last }
 
-func (s span) all() bool { return s.first == 1 && s.last == jobfile.MaxRows }
+func (s span) all() bool { return s.first == 1 && s.last == math.MaxInt }
 
 func (s span) String() string {
-	if s.last == jobfile.MaxRows {
+	if s.last == math.MaxInt {
 		return strconv.Itoa(s.first) + ".."
 	}
 	return strconv.Itoa(s.first) + ".." + strconv.Itoa(s.last)
@@ -174,7 +176,7 @@ func (s span) String() string {
 
 // parseSpan reads A..B, A.., ..B or N; empty means all.
 func parseSpan(text string) (span, error) {
-	s := span{1, jobfile.MaxRows}
+	s := span{1, math.MaxInt}
 	if text == "" {
 		return s, nil
 	}
@@ -194,11 +196,8 @@ func parseSpan(text string) (span, error) {
 		ok = ok && err == nil && n >= 1
 		*end.to = n
 	}
-	// Past the most a job holds there is nothing to choose.
-	s.last = min(s.last, jobfile.MaxRows)
 	if !ok || s.first > s.last {
-		return span{}, usage(fmt.Sprintf("--rows %q: is not a choice of joints", text),
-			fmt.Sprintf("write 1..500, 501.., ..500 or 7; joints are counted from 1 to %d", jobfile.MaxRows))
+		return span{}, usage(fmt.Sprintf("--rows %q: is not a choice of joints", text), "write 1..500, 501.., ..500 or 7; joints are counted from 1")
 	}
 	return s, nil
 }
@@ -228,8 +227,9 @@ func (a *app) runJob(o *jobOptions) error {
 			return err
 		}
 	}
-	run := &jobRun{app: a, plan: p, in: in, works: w}
+	run := &jobRun{app: a, plan: p, in: in, works: w, most: jobfile.MaxRows}
 	if p.form == asJSONL {
+		run.most = math.MaxInt
 		err = run.stream()
 	} else {
 		err = run.whole()

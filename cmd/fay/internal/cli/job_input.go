@@ -86,7 +86,7 @@ func (in *jobInput) read(name, path string, raw io.Reader) error {
 	default:
 		const enough = 4096
 		buffered := bufio.NewReaderSize(raw, enough)
-		head, _ := buffered.Peek(enough) // an error comes again with the reading
+		head, _ := jobfile.Head(buffered, enough) // an error comes again with the reading
 		isTable, raw = !beginsJobFile(head), buffered
 	}
 	if isTable {

@@ -25,6 +25,8 @@ type jobResult struct {
 	Totals   jobTotals   `json:"totals"`
 }
 
+const jobForm = "fay.job/1"
+
 // jobTotals are the sums over all parts of all joints.
 type jobTotals struct {
 	Joints       int      `json:"joints"`
@@ -47,9 +49,9 @@ type jobTotals struct {
 
 // result puts the joints of a job together.
 func (r *jobRun) result(done []jobDone) *jobResult {
-	s := &r.works.settings
+	s := r.works.settings
 	res := &jobResult{
-		Schema: "fay.job/1", Job: r.in.name, Title: r.in.title, Joints: make([]jobLine, len(done)), Buying: r.buying.List(),
+		Schema: jobForm, Job: r.in.name, Title: r.in.title, Joints: make([]jobLine, len(done)), Buying: r.buying.List(),
 		Cautions: []string{"Geometry and published rules only: strength is not computed. The local code and licensed practice decide."},
 	}
 	t := &res.Totals

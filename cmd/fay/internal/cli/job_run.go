@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -11,6 +12,7 @@ import (
 	"runtime/debug"
 	"syscall"
 
+	"fay/joints/check"
 	jobs "fay/joints/job"
 	"fay/joints/jointfile"
 )
@@ -21,6 +23,7 @@ type jobRun struct {
 	plan  *jobPlan
 	in    *jobInput
 	works *jobWorks
+	most  int // joints taken at a time
 
 	buying jobs.Buying
 	seen   int // joints of the choice
@@ -34,8 +37,8 @@ type jobRun struct {
 type jobBatch struct {
 	tasks []jobTask
 	done  []jobDone
-	data  []byte // their lines of JSON
-	bad   int    // index of the first wrong one, or -1, and where its line begins
+	data  bytes.Buffer // their lines of JSON
+	bad   int          // index of the first wrong one, or -1, and where its line begins
 	upTo  int
 	err   error
 }
@@ -43,7 +46,7 @@ type jobBatch struct {
 // batches reads the chosen joints in batches of up to n. The last one holds the
 // error that ended the reading, if any.
 func (r *jobRun) batches(n int) func() (*jobBatch, bool) {
-	number, over := 0, false
+	number, chosen, over := 0, 0, false
 	return func() (*jobBatch, bool) {
 		b := &jobBatch{bad: -1}
 		for len(b.tasks) < n && !over && number < r.plan.rows.last {
@@ -59,9 +62,16 @@ func (r *jobRun) batches(n int) func() (*jobBatch, bool) {
 				b.err = err
 				break
 			}
-			if r.plan.rows.has(number) {
-				b.tasks = append(b.tasks, jobTask{number, row, err})
+			if !r.plan.rows.has(number) {
+				continue
 			}
+			if chosen++; chosen > r.most {
+				over = true
+				b.err = usage(fmt.Sprintf("the job has more than %d joints, and they are held at once", r.most),
+					"do a part at a time with --rows, or have lines with --format jsonl")
+				break
+			}
+			b.tasks = append(b.tasks, jobTask{number, row, err})
 		}
 		return b, len(b.tasks) > 0 || b.err != nil
 	}
@@ -75,8 +85,9 @@ func (r *jobRun) each(size int, work func(*jobBatch), take func(*jobBatch) error
 	defer done()
 	err := jobs.Ordered(ctx, r.plan.workers, r.batches(size), func(b *jobBatch) *jobBatch {
 		b.done = make([]jobDone, len(b.tasks))
+		var room []check.Finding
 		for i := range b.tasks {
-			b.done[i] = r.works.joint(&b.tasks[i])
+			b.done[i] = r.works.joint(&b.tasks[i], &room)
 			if b.done[i].wrong() && b.bad < 0 {
 				b.bad = i
 			}
@@ -150,11 +161,14 @@ func (r *jobRun) tell(written string) error {
 // takes little.
 const batchSize = 32
 
-// A stream holds little, so that garbage may be four times as much before it is
+// usualLine is about as long as the line of a joint, in bytes.
+const usualLine = 1200
+
+// A stream holds little, so that garbage may be eight times as much before it is
 // collected, and in all no more than a machine of a shop will not miss.
 const (
-	collecting   = 400 // percent
-	streamMemory = 80 << 20
+	collecting   = 800 // percent
+	streamMemory = 64 << 20
 )
 
 // stream writes a line for each joint.
@@ -172,18 +186,21 @@ func (r *jobRun) stream() error {
 		out = file
 	}
 	work := func(b *jobBatch) {
+		b.data.Grow(len(b.done) * usualLine)
+		lines := json.NewEncoder(&b.data)
 		for i := range b.done {
 			if i == b.bad {
-				b.upTo = len(b.data)
+				b.upTo = b.data.Len()
 			}
-			if b.data, b.err = b.done[i].jsonl(b.data); b.err != nil {
+			if err := b.done[i].jsonl(lines); err != nil {
+				b.err = err
 				return
 			}
 		}
 	}
 	stopped := false
 	err := r.each(batchSize, work, func(b *jobBatch) error {
-		data := b.data
+		data := b.data.Bytes()
 		if b.bad >= 0 && !r.plan.keepGoing {
 			data = data[:b.upTo]
 		}

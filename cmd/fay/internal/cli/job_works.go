@@ -120,7 +120,7 @@ func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
 
 // jobWorks works out joints. It is used from several goroutines at a time.
 type jobWorks struct {
-	settings  config.Settings
+	settings  *config.Settings
 	catalogue config.Catalogue
 	in        *jobInput
 	draw      bool
@@ -128,15 +128,15 @@ type jobWorks struct {
 }
 
 func newJobWorks(settings *config.Settings, in *jobInput, p *jobPlan) *jobWorks {
-	return &jobWorks{settings: *settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != ""}
+	return &jobWorks{settings: settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != ""}
 }
 
-// joint works out one joint.
-func (w *jobWorks) joint(t *jobTask) jobDone {
+// joint works out one joint. The memory for findings is for the next one, too.
+func (w *jobWorks) joint(t *jobTask, room *[]check.Finding) jobDone {
 	d := jobDone{line: jobLine{Number: t.number, Row: t.row.At.Row, File: t.row.File}}
 	err := t.err
 	if err == nil {
-		err = t.row.Place(w.work(t, &d))
+		err = t.row.Place(w.work(t, &d, room))
 	} else if faults := jointfile.AsFaults(err); len(faults) > 0 {
 		d.line.Row = faults[0].Place.Row
 	}
@@ -156,12 +156,15 @@ func (w *jobWorks) joint(t *jobTask) jobDone {
 }
 
 // work reads, builds, checks and, where asked for, draws the joint.
-func (w *jobWorks) work(t *jobTask, d *jobDone) error {
+func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	src, path, err := w.in.source(&t.row)
 	if err != nil {
 		return err
 	}
 	j := &job{settings: w.settings, catalogue: w.catalogue, path: path}
+	if !w.draw { // sheets keep the findings, and show more of them
+		j.brief, j.room = true, (*room)[:0]
+	}
 	src.Units, src.FamilyOf = w.settings.Units, j.gauges
 	if j.doc, err = jointfile.Read(src); err != nil {
 		return err //nolint:wrapcheck // faults of the input, told as they are
@@ -171,6 +174,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone) error {
 	if err != nil {
 		return err
 	}
+	*room = findings
 	params, err := j.fillerParams()
 	if err != nil {
 		return err
@@ -290,11 +294,10 @@ func (d *jobDone) checked(findings []check.Finding) {
 	d.line.Checks = c
 }
 
-// jsonl appends the line of JSON of the joint.
-func (d *jobDone) jsonl(to []byte) ([]byte, error) {
-	data, err := json.Marshal(&d.line)
-	if err != nil {
-		return to, fmt.Errorf("write json: %w", err)
+// jsonl writes the line of JSON of the joint.
+func (d *jobDone) jsonl(to *json.Encoder) error {
+	if err := to.Encode(&d.line); err != nil {
+		return fmt.Errorf("write json: %w", err)
 	}
-	return append(append(to, data...), '\n'), nil
+	return nil
 }

@@ -35,7 +35,7 @@ func overlays(all []evaluated, format string, dpi float64) ([]byte, error) {
 // overlay draws one record.
 func (e *evaluated) overlay() (*render.Drawing, error) {
 	j, rec := e.job, e.report.Record
-	s := &j.settings
+	s := j.settings
 	style := draftingSizes(s, j.doc.Units).Style()
 	page := overlay.A4
 	if s.Sheet == config.Letter {

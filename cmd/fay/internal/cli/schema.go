@@ -14,6 +14,7 @@ import (
 	"fay/joints"
 	"fay/joints/jobfile"
 	"fay/joints/jointfile"
+	"fay/joints/macro"
 	"fay/joints/result"
 )
 
@@ -26,7 +27,11 @@ var schemas = []struct {
 	{"joint", func() (*jsonschema.Schema, error) { return jointfile.Schema(), nil }},
 	{"job", func() (*jsonschema.Schema, error) { return jobfile.Schema(), nil }},
 	{"settings", settingsSchema},
+	{"record", func() (*jsonschema.Schema, error) { return macro.RecordSchema(), nil }},
 	{"result", func() (*jsonschema.Schema, error) { return result.JSONSchema(), nil }},
+	{"job-result", func() (*jsonschema.Schema, error) { return jobResultSchema(), nil }},
+	{"job-line", func() (*jsonschema.Schema, error) { return jobLineSchema(), nil }},
+	{"compare-result", func() (*jsonschema.Schema, error) { return compareSchema(), nil }},
 }
 
 func schemaNames() []string {
@@ -42,7 +47,9 @@ func (a *app) schema() *cobra.Command {
 		Use:   "schema [" + strings.Join(schemaNames(), "|") + "]",
 		Short: "Print the JSON Schema of a file or of results",
 		Long: `schema prints a JSON Schema (draft 2020-12) of joint files, job files, the
-settings file, or the results that --format json prints. Editors complete and
+settings file, cut-and-etch records, or of the results that --format json prints:
+those of check, filler and heat (result), of job (job-result, and job-line for each
+line of --format jsonl) and of compare (compare-result). Editors complete and
 check files with it. It knows names, types and limits; whether a joint can be
 made is for check to say.`,
 		Example: "  fay schema\n  fay schema result",
