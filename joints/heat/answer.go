@@ -307,7 +307,7 @@ func (j *joint) preheat(r *Result, alone [2]float64) {
 	for f := range 2 {
 		x := j.member(f)
 		if c, ok := CeilingOf(x.Material); ok && x.Preheat > c.Preheat {
-			p.Warnings = append(p.Warnings, j.name(f)+": "+degrees(x.Preheat)+" is over the ceiling of "+degrees(c.Preheat))
+			p.Warnings = append(p.Warnings, j.name(f)+": "+j.degrees(x.Preheat)+" is over the ceiling of "+j.degrees(c.Preheat))
 		}
 	}
 }

@@ -31,6 +31,8 @@ type Input struct {
 	FillerArea float64
 	// Filler is the metal laid; nil takes that of the thinner member.
 	Filler *Material
+	// Fahrenheit prints °F beside °C in the words of the answer.
+	Fahrenheit bool
 	// Length of the seam, mm, for the warming of the whole part; 0 for not known.
 	Length geometry.Length
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fay/config"
+	"fay/geometry"
 	"fay/joints"
 	"fay/joints/heat"
 )
@@ -133,7 +134,13 @@ func parseSpeed(text string) (float64, error) {
 	return v, nil
 }
 
-func speedText(v float64) string { return decimal(v*60, 1) + " mm/min (" + decimal(v, 2) + " mm/s)" }
+// speedText prints a travel speed, in inches beside where the joint is in them.
+func (h *heating) speedText(v float64) string {
+	if h.doc.Units == geometry.UnitInch {
+		return decimal(v*60, 1) + " mm/min (" + decimal(v*60/float64(geometry.Inch), 1) + " in/min)"
+	}
+	return decimal(v*60, 1) + " mm/min (" + decimal(v, 2) + " mm/s)"
+}
 
 // speed takes that of the input, of the shop, or of the table.
 func (r *heatReader) speed(p config.Process) {
@@ -145,12 +152,12 @@ func (r *heatReader) speed(p config.Process) {
 			return
 		}
 		a.Speed = v
-		r.take("travel speed", speedText(v), fromInput)
+		r.take("travel speed", r.h.speedText(v), fromInput)
 		return
 	}
 	if own := r.h.settings.Practice(p); own.Speed > 0 {
 		a.Speed = own.Speed / 60
-		r.take("travel speed", speedText(a.Speed), "settings, "+own.SpeedSource.String())
+		r.take("travel speed", r.h.speedText(a.Speed), "settings, "+own.SpeedSource.String())
 		return
 	}
 	s := &r.h.doc.Section
@@ -162,5 +169,5 @@ func (r *heatReader) speed(p config.Process) {
 		return
 	}
 	a.Speed = row.Speed / 60
-	r.take("travel speed", speedText(a.Speed), fromDefault+", "+row.Description+", "+row.Source.String())
+	r.take("travel speed", r.h.speedText(a.Speed), fromDefault+", "+row.Description+", "+row.Source.String())
 }

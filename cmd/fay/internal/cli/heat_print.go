@@ -60,7 +60,11 @@ func (h *heating) print(w *bytes.Buffer, f format) {
 	heading(w, f, "Numbers")
 	t := table{heads: []string{"", "value"}}
 	for _, l := range h.lines() {
-		t.add(l.name, significant(l.value)+unitText(l.unit))
+		text := significant(l.value) + unitText(l.unit)
+		if l.unit == "°C" {
+			text = h.celsius(l.value)
+		}
+		t.add(l.name, text)
 	}
 	if f == asText {
 		t.heads[1] = ""
@@ -126,7 +130,11 @@ func watts(v float64) string {
 	return decimal(math.Round(v/step)*step, 1) + " W"
 }
 
-func celsius(v float64) string { return decimal(v, 0) + " °C" }
+func celsius(v float64) string { return heat.Degrees(v, false) }
+
+// celsius prints a temperature for people: °F stands beside it where the joint
+// is in inches.
+func (h *heating) celsius(v float64) string { return heat.Degrees(v, h.in.Fahrenheit) }
 
 // fieldWords is what the field says, the window first.
 func (h *heating) fieldWords(q quantities) []string {
@@ -185,9 +193,9 @@ func (h *heating) softened(q quantities, foot int) string {
 		}
 		name := h.feetNames()[foot]
 		if iso.Beyond && iso.Reach[foot] >= h.meshEnd(foot) {
-			return fmt.Sprintf("the %s softens (over %s) to beyond %s from its toe", name, celsius(softFrom), q.length(iso.Reach[foot]))
+			return fmt.Sprintf("the %s softens (over %s) to beyond %s from its toe", name, h.celsius(softFrom), q.length(iso.Reach[foot]))
 		}
-		return fmt.Sprintf("the %s softens (over %s, fay's own choice) to %s from its toe", name, celsius(softFrom), q.length(iso.Reach[foot]))
+		return fmt.Sprintf("the %s softens (over %s, fay's own choice) to %s from its toe", name, h.celsius(softFrom), q.length(iso.Reach[foot]))
 	}
 	return ""
 }
@@ -209,7 +217,7 @@ func (h *heating) membersTable(q quantities) *table {
 			}
 			ways += ", edge at " + strings.Join(edges, ", ")
 		}
-		t.add(m.Name, h.metal(i).Name, q.length(m.Thickness), ways, celsius(m.Start), watts(m.Power),
+		t.add(m.Name, h.metal(i).Name, q.length(m.Thickness), ways, h.celsius(m.Start), watts(m.Power),
 			decimal(100*m.AimShare, 0)+" %", decimal(100*m.LongRun, 0)+" %", string(m.Regime)+" (τ "+decimal(m.Tau, 2)+")")
 	}
 	return t
@@ -219,7 +227,7 @@ func (h *heating) pointsTable() *table {
 	t := &table{heads: []string{"place", "peak", "state", "melts from"}}
 	for i := range h.picture.Points {
 		p := &h.picture.Points[i]
-		t.add(p.Name, celsius(p.Peak), string(p.State), watts(h.field.Points[i].Power))
+		t.add(p.Name, h.celsius(p.Peak), string(p.State), watts(h.field.Points[i].Power))
 	}
 	return t
 }
@@ -233,7 +241,7 @@ func (h *heating) isothermTable(q quantities) *table {
 		if iso.Beyond {
 			note = "goes on beyond the mesh"
 		}
-		t.add(celsius(iso.Level), q.length(iso.Reach[0]), q.length(iso.Reach[1]), note)
+		t.add(h.celsius(iso.Level), q.length(iso.Reach[0]), q.length(iso.Reach[1]), note)
 	}
 	return t
 }

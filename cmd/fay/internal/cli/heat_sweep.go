@@ -95,7 +95,7 @@ func (a *app) runSweep(h *heating, o *heatOptions, form format, to string) error
 	case asJSON:
 		err = result.WriteJSON(&out, s.result())
 	case asCSV:
-		t := s.table(func(v float64, _ int) string { return plain(&v) })
+		t := s.table(func(v float64, _ int) string { return plain(&v) }, false)
 		err = t.csv(&out)
 	default:
 		s.print(&out, form)
@@ -323,19 +323,28 @@ func (s *sweep) powers(steps int) error {
 	return nil
 }
 
-// table lists the rows; show prints a number with so many decimals.
-func (s *sweep) table(show func(v float64, decimals int) string) table {
+// table lists the rows; show prints a number with so many decimals. On wish °F
+// stand beside °C.
+func (s *sweep) table(show func(v float64, decimals int) string, fahrenheit bool) table {
 	t := table{heads: []string{s.name + ", " + s.unit}}
 	if s.name == "power" {
+		unit := ", °C"
+		if fahrenheit {
+			unit = ", °C (°F)"
+		}
 		for _, p := range s.points {
-			t.heads = append(t.heads, p+", °C")
+			t.heads = append(t.heads, p+unit)
 		}
 		t.heads = append(t.heads, "base metal melted, mm²")
 		for i := range s.rows {
 			r := &s.rows[i]
 			cells := []string{show(r.x, 0)}
 			for _, p := range r.peaks {
-				cells = append(cells, show(p, 0))
+				text := show(p, 0)
+				if fahrenheit {
+					text += " (" + show(heat.ToFahrenheit(p), 0) + ")"
+				}
+				cells = append(cells, text)
 			}
 			t.add(append(cells, show(r.melted, 1))...)
 		}
@@ -374,7 +383,7 @@ func (s *sweep) print(w *bytes.Buffer, f format) {
 		printf(w, "%s\n", heading)
 	}
 	printf(w, "%s\n\n", strings.Join(h.given(h.quantities()), ", "))
-	t := s.table(decimal)
+	t := s.table(decimal, s.h.in.Fahrenheit)
 	t.in(f, w)
 	tail(w, f, append(h.allNotes(), unproven), s.cautions())
 }
@@ -450,9 +459,9 @@ func (s *sweep) diagram() (*render.Drawing, error) {
 			add(name, func(r *sweepRow) float64 { return r.peaks[k] })
 		}
 		liquidus := [2]float64{h.metal(0).Liquidus, h.metal(1).Liquidus}
-		l.Limits = append(l.Limits, plot.Limit{Label: "liquidus " + decimal(liquidus[0], 0), At: liquidus[0], Level: true})
+		l.Limits = append(l.Limits, plot.Limit{Label: "liquidus " + h.celsius(liquidus[0]), At: liquidus[0], Level: true})
 		if liquidus[1] != liquidus[0] {
-			l.Limits = append(l.Limits, plot.Limit{Label: "liquidus " + decimal(liquidus[1], 0), At: liquidus[1], Level: true})
+			l.Limits = append(l.Limits, plot.Limit{Label: "liquidus " + h.celsius(liquidus[1]), At: liquidus[1], Level: true})
 		}
 	} else {
 		names := h.feetNames()
