@@ -121,14 +121,20 @@ func unitText(unit string) string {
 	return " " + unit
 }
 
-// watts prints a power to three digits: no more is known.
-func watts(v float64) string {
+// toDigits is a number to so many digits, 0 for what is not above zero.
+func toDigits(v float64, digits int) float64 {
 	if v <= 0 {
-		return "0 W"
+		return 0
 	}
-	step := math.Pow(10, math.Floor(math.Log10(v))-2)
-	return decimal(math.Round(v/step)*step, 1) + " W"
+	step := math.Pow(10, math.Floor(math.Log10(v))+1-float64(digits))
+	return math.Round(v/step) * step
 }
+
+// watts prints a power to three digits: no more is known.
+func watts(v float64) string { return decimal(toDigits(v, 3), 1) + " W" }
+
+// tenth rounds a distance to what the field is good for, mm.
+func tenth(mm float64) float64 { return math.Round(10*mm) / 10 }
 
 func celsius(v float64) string { return heat.Degrees(v, false) }
 
@@ -163,7 +169,7 @@ func (h *heating) fieldWords(q quantities) []string {
 	}
 	melted := make([]string, 0, len(h.picture.Melted))
 	for _, m := range h.picture.Melted {
-		melted = append(melted, m.Name+" "+q.area(m.Area))
+		melted = append(melted, m.Name+" "+q.area(toDigits(m.Area, 2)))
 	}
 	out = append(out, fmt.Sprintf("at %s in the work is melted: %s (±20 %% at best)", watts(h.picture.Power), strings.Join(melted, ", ")))
 	for foot := range 2 {
@@ -193,9 +199,9 @@ func (h *heating) softened(q quantities, foot int) string {
 		}
 		name := h.feetNames()[foot]
 		if iso.Beyond && iso.Reach[foot] >= h.meshEnd(foot) {
-			return fmt.Sprintf("the %s softens (over %s) to beyond %s from its toe", name, h.celsius(softFrom), q.length(iso.Reach[foot]))
+			return fmt.Sprintf("the %s softens (over %s) to beyond %s from its toe", name, h.celsius(softFrom), q.length(tenth(iso.Reach[foot])))
 		}
-		return fmt.Sprintf("the %s softens (over %s, fay's own choice) to %s from its toe", name, h.celsius(softFrom), q.length(iso.Reach[foot]))
+		return fmt.Sprintf("the %s softens (over %s, fay's own choice) to %s from its toe", name, h.celsius(softFrom), q.length(tenth(iso.Reach[foot])))
 	}
 	return ""
 }
@@ -241,7 +247,7 @@ func (h *heating) isothermTable(q quantities) *table {
 		if iso.Beyond {
 			note = "goes on beyond the mesh"
 		}
-		t.add(h.celsius(iso.Level), q.length(iso.Reach[0]), q.length(iso.Reach[1]), note)
+		t.add(h.celsius(iso.Level), q.length(tenth(iso.Reach[0])), q.length(tenth(iso.Reach[1])), note)
 	}
 	return t
 }
