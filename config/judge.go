@@ -96,6 +96,11 @@ type rawEntry struct {
 	Aliases       []string `mapstructure:"aliases"`
 	HeatTreatable string   `mapstructure:"heat-treatable"`
 	HighMagnesium string   `mapstructure:"high-magnesium"`
+	Conductivity  string   `mapstructure:"conductivity"`
+	HeatCapacity  string   `mapstructure:"heat-capacity"`
+	Solidus       string   `mapstructure:"solidus"`
+	Liquidus      string   `mapstructure:"liquidus"`
+	LatentHeat    string   `mapstructure:"latent-heat"`
 }
 
 // judge turns raw settings into valid ones and collects what is wrong.

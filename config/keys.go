@@ -193,7 +193,8 @@ var keys = []key{
 		name: "materials", shape: records,
 		doc: []string{
 			"Your own base materials, on the same terms. `like` takes what is not given",
-			"from another entry.",
+			"from another entry. For the heat: conductivity in W/mK, heat-capacity in J/kgK,",
+			"solidus and liquidus in C, latent-heat in kJ/kg, means up to melting.",
 		},
 	},
 }
@@ -206,7 +207,8 @@ var recordFields = map[string][]string{
 	"prices":       {"filler", "diameter", "pack", "price", "source"},
 	"limits":       {"of", "operator", "base", "factor", "size", "most", "note"},
 	"fillers":      {"name", "density", "family", "aliases", "like", "source"},
-	"materials":    {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium"},
+	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium",
+		"conductivity", "heat-capacity", "solidus", "liquidus", "latent-heat"},
 }
 
 func keyNames() []string {

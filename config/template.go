@@ -63,7 +63,9 @@ var examples = map[string]string{
 	"materials": `#materials:
   #- name: hatch plate
     #like: 5083
-    #density: 2.65`,
+    #density: 2.65
+    #conductivity: 128 W/mK
+    #liquidus: 638 C`,
 }
 
 // Template returns a commented starter settings file. As it stands it changes

@@ -26,8 +26,9 @@ type site struct {
 	crossed int
 }
 
-// leads reports whether a label at the site needs its leader.
-func (s *site) leads() bool { return s.ring > 3 }
+// leads reports whether a label at the site needs its leader: it stands off, or
+// another line lies between.
+func (s *site) leads() bool { return s.ring > 3 || s.crossed > 0 }
 
 // near finds places for a label on rings round a place, nearest first, and
 // stops where take says so.
@@ -39,13 +40,13 @@ func (v *view) near(at geometry.Point, width, height float64, leader bool, take 
 			if !v.clear(s.centre, width, height) {
 				continue
 			}
-			if leader && s.leads() {
+			if leader {
 				d := at.Sub(s.centre)
 				s.end = s.centre.Add(d.Scale(math.Min((width/2+leaderGap)/math.Abs(d.X), (height/2+leaderGap)/math.Abs(d.Y))))
-				if v.crossesLabel(at, s.end) {
+				s.crossed = v.crossings(at, s.end)
+				if s.leads() && v.crossesLabel(at, s.end) {
 					continue
 				}
-				s.crossed = v.crossings(at, s.end)
 			}
 			if take(s) {
 				return
@@ -183,8 +184,8 @@ func (v *view) crossesLabel(a, b geometry.Point) bool {
 
 // crossings counts the lines that a leader crosses between its ends.
 func (v *view) crossings(a, b geometry.Point) int {
-	// Its own end stands on a line.
-	const clearance = 0.6
+	// A letter's leader begins on the line that its place is on.
+	const clearance = 0.05
 	d := b.Sub(a)
 	if d.Norm() < 2*clearance {
 		return 0

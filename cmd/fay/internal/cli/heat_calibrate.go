@@ -347,12 +347,12 @@ func (h *heating) fused(field *heat.Field, power float64) (depth [2]float64, err
 	if err != nil {
 		return depth, h.refused(err)
 	}
-	return [2]float64{h.fusedDepth(&p, 0), h.fusedDepth(&p, 1)}, nil
+	return [2]float64{h.fusedDepth(&p.Isotherms[0], 0), h.fusedDepth(&p.Isotherms[1], 1)}, nil
 }
 
-// fusedDepth is how deep the liquidus reaches into a member, square to its
-// surface, mm; 0 where the member stays solid.
-func (h *heating) fusedDepth(p *heat.Picture, foot int) float64 {
+// fusedDepth is how deep the line of its liquidus reaches into a member, square
+// to its surface, mm; 0 where the member stays solid.
+func (h *heating) fusedDepth(liquidus *heat.Isotherm, foot int) float64 {
 	w := h.weld()
 	f := w.Feet[foot]
 	into := f.Toe.Sub(w.JointRoot).Perp().Unit()
@@ -361,7 +361,7 @@ func (h *heating) fusedDepth(p *heat.Picture, foot int) float64 {
 	}
 	member := &h.doc.Section.Members[f.Member]
 	most := 0.
-	for _, l := range p.Isotherms[foot].Lines {
+	for _, l := range liquidus.Lines {
 		for _, q := range l {
 			d := q.Sub(w.JointRoot).Dot(into)
 			if d > most && (member.Outline.Locate(q) != geometry.Outside || member.Outline.Distance(q) < 0.02) {

@@ -226,7 +226,10 @@ func (r *heatReader) material(m *joints.Member) heat.Material {
 		return heat.Material{}
 	}
 	text := "thermal constants of " + string(t.Class) + ": " + t.Source.Text
-	if found.ClassNote != "" {
+	switch {
+	case found.OwnThermal != nil:
+		text = "thermal constants: " + t.Source.Text
+	case found.ClassNote != "":
 		text += "; " + found.ClassNote
 	}
 	r.take(m.Name+" metal", found.Name, from)

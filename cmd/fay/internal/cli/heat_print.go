@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fay/joints"
 	"fay/joints/heat"
 	"fay/joints/result"
 )
@@ -54,6 +55,7 @@ func (h *heating) print(w *bytes.Buffer, f format) {
 	if h.field != nil {
 		heading(w, f, "In the section")
 		bullets(w, f, h.fieldWords(q))
+		bullets(w, f, h.remains(q))
 	}
 	heading(w, f, "Members")
 	h.membersTable(q).in(f, w)
@@ -180,6 +182,45 @@ func (h *heating) fieldWords(q quantities) []string {
 	return out
 }
 
+// remains tells what stays solid behind the fused metal of a fillet, and what
+// the leg leaves of an edge it stands on. On a sheet the picture shows it.
+func (h *heating) remains(q quantities) []string {
+	w := h.weld()
+	if w.Kind != joints.FilletWeld {
+		return nil
+	}
+	var parts []string
+	for foot, name := range h.feetNames() {
+		f := w.Feet[foot]
+		if f.OnEdge {
+			if e := f.EdgeRemaining; e.Present && e.Value <= 0 {
+				parts = append(parts, "the leg takes the whole edge of the "+name)
+			} else if e.Present {
+				parts = append(parts, "the leg leaves "+q.length(float64(e.Value))+" of the "+name+"'s edge")
+			}
+			continue
+		}
+		solid := h.solidBehind(foot)
+		if solid <= 0 {
+			parts = append(parts, "the "+name+" is fused through")
+			continue
+		}
+		parts = append(parts, q.length(solid)+" of the "+name+" stay solid behind the weld")
+	}
+	return []string{strings.Join(parts, ", ")}
+}
+
+// solidBehind is how much of a member's thickness stays solid, mm.
+func (h *heating) solidBehind(foot int) float64 {
+	thickness := float64(h.doc.Section.Members[h.feet()[foot]].Thickness)
+	for i := range h.picture.Isotherms {
+		if iso := &h.picture.Isotherms[i]; iso.Level == h.metal(foot).Liquidus {
+			return max(0, tenth(thickness-h.fusedDepth(iso, foot)))
+		}
+	}
+	return thickness
+}
+
 func (h *heating) feetNames() [2]string {
 	f := h.feet()
 	return [2]string{h.doc.Section.Members[f[0]].Name, h.doc.Section.Members[f[1]].Name}
@@ -299,6 +340,11 @@ func (h *heating) lines() []heatLine {
 	}
 	if x := r.T85; x != nil {
 		add("t8/5", x.Seconds, "s")
+		add("t8/5, shape factor F2", x.F2, "")
+		add("t8/5, shape factor F3", x.F3, "")
+		if x.Scaled > 0 {
+			add("t8/5, of unequal members by the model", x.Scaled, "s")
+		}
 	}
 	add("combined thickness (hydrogen only)", r.CombinedThickness, "mm")
 	if h.field == nil {

@@ -50,6 +50,7 @@ type sweepResult struct {
 	Of       string        `json:"of"`
 	Unit     string        `json:"unit,omitempty"`
 	Rows     []sweepRecord `json:"rows"`
+	Notes    []string      `json:"notes"`
 	Cautions []string      `json:"cautions"`
 }
 
@@ -398,7 +399,7 @@ func (s *sweep) cautions() []string {
 }
 
 func (s *sweep) result() sweepResult {
-	res := sweepResult{Schema: "fay.heat-sweep/1", Weld: s.h.weld().ID, Of: s.name, Unit: s.unit, Rows: []sweepRecord{}, Cautions: s.cautions()}
+	res := sweepResult{Schema: "fay.heat-sweep/1", Weld: s.h.weld().ID, Of: s.name, Unit: s.unit, Rows: []sweepRecord{}, Notes: append(s.h.allNotes(), unproven), Cautions: s.cautions()}
 	for i := range s.rows {
 		r := &s.rows[i]
 		rec := sweepRecord{Value: r.x}
@@ -430,7 +431,7 @@ func (s *sweep) diagram() (*render.Drawing, error) {
 		Sheet: plot.Sheet{
 			Title:    h.title() + ", heat of the " + h.weld().ID + " weld",
 			Subtitle: marked(strings.Join(h.given(h.quantities()), ", "), marker),
-			Notes:    append(s.cautions()[1:], unproven), Foot: style.Word("field.digest") + " " + h.doc.Digest[:shortDigest],
+			Notes:    append(append(s.h.allNotes(), s.cautions()[1:]...), unproven), Foot: style.Word("field.digest") + " " + h.doc.Digest[:shortDigest],
 		},
 		X: plot.Axis{Label: s.name, Unit: s.unit},
 		Y: plot.Axis{Label: "net power", Unit: "W", Zero: true},

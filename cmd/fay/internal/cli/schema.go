@@ -120,7 +120,8 @@ var settingRecords = map[string][]string{
 	"prices":       {"filler", "diameter", "pack", "price", "source"},
 	"limits":       {"of", "operator", "base", "factor", "size", "most", "note"},
 	"fillers":      {"name", "density", "family", "aliases", "like", "source"},
-	"materials":    {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium"},
+	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium",
+		"conductivity", "heat-capacity", "solidus", "liquidus", "latent-heat"},
 }
 
 func oneOf[T any](values ...T) *jsonschema.Schema {
