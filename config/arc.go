@@ -24,8 +24,9 @@ func ArcProcesses() []ArcProcess {
 }
 
 func arcNames() []string {
-	var names []string
-	for _, p := range ArcProcesses() {
+	list := ArcProcesses()
+	names := make([]string, 0, len(list))
+	for _, p := range list {
 		names = append(names, string(p))
 	}
 	return names

@@ -153,7 +153,7 @@ func (j *judge) machineName(path, field, text string) (string, bool) {
 }
 
 // arcProcess judges the process of an entry; TIG has to say its current.
-func (j *judge) arcProcess(path, text string) (ArcProcess, bool) {
+func (j *judge) arcProcess(path, text string) ArcProcess {
 	p, err := ParseArcProcess(text)
 	switch {
 	case err != nil:
@@ -161,9 +161,9 @@ func (j *judge) arcProcess(path, text string) (ArcProcess, bool) {
 	case p == ArcProcess(GTAW):
 		j.fault(FaultValue, path, text, "TIG on alternating and on direct current are two arcs", "write tig-ac or tig-dc")
 	default:
-		return p, true
+		return p
 	}
-	return "", false
+	return ""
 }
 
 // machines judges the shop's machines.
@@ -176,7 +176,7 @@ func (j *judge) machines(list []rawMachine) []Machine {
 			Source: Source{Text: orShop(e.Source), Provenance: Shop}}
 		m.Name, _ = j.machineName(path, "name", e.Name)
 		if strings.TrimSpace(e.Process) != "" {
-			m.Process, _ = j.arcProcess(path+".process", e.Process)
+			m.Process = j.arcProcess(path+".process", e.Process)
 		}
 		if strings.TrimSpace(e.Current+e.LoadLine) == "" {
 			j.fault(FaultMissing, path, e.Name, "an entry says what the machine gives", "add `current:` or `load-line:`")
@@ -245,7 +245,7 @@ func (j *judge) calibrations(list []rawCalibration, machines []Machine) []Calibr
 			}
 		}
 		if strings.TrimSpace(e.Process) != "" {
-			c.Process, _ = j.arcProcess(path+".process", e.Process)
+			c.Process = j.arcProcess(path+".process", e.Process)
 		}
 		if _, twice := (Settings{Calibrations: out}).Calibration(c.Machine, c.Process); twice && len(j.faults) == before {
 			j.fault(FaultDuplicate, path, e.Machine, "the machine is calibrated for this process already", "keep one of the two")

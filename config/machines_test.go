@@ -65,7 +65,7 @@ func TestMachinesRefused(t *testing.T) {
 		{"too much", "machines:\n  - {name: bench, current: 20000}\n", []FaultCode{FaultRange}},
 		{"a load line in words", "machines:\n  - {name: bench, load-line: steep}\n", []FaultCode{FaultValue}},
 		{"a load line of the mains", "machines:\n  - {name: bench, load-line: 400 + 0.04 I}\n", []FaultCode{FaultRange}},
-		{"a slip in a key", "machines:\n  - {name: bench, curent: 200}\n", []FaultCode{FaultMissing, FaultUnknownKey}},
+		{"a key of another place", "machines:\n  - {name: bench, amps: 200}\n", []FaultCode{FaultMissing, FaultUnknownKey}},
 		{"no such machine", "machine: bank\nmachines:\n  - {name: bench, current: 200}\n", []FaultCode{FaultName}},
 		{"calibration of no machine on file", "machines:\n  - {name: bench, current: 200}\ncalibrations:\n  - {machine: bnech, process: tig-ac, sections: 3, efficiency: 0.5, spot: 1.5}\n", []FaultCode{FaultName}},
 		{"calibration with most left out", "calibrations:\n  - {machine: bench}\n", []FaultCode{FaultMissing, FaultMissing, FaultMissing, FaultMissing}},

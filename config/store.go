@@ -39,8 +39,9 @@ func quoted(text string) string { return "'" + strings.ReplaceAll(text, "'", "''
 
 // item writes an entry of the list; each line has the indent before it.
 func (c *Calibration) item(indent string) []string {
-	var lines []string
-	for i, f := range c.fields() {
+	fields := c.fields()
+	lines := make([]string, 0, len(fields))
+	for i, f := range fields {
 		mark := "  "
 		if i == 0 {
 			mark = "- "
@@ -50,8 +51,8 @@ func (c *Calibration) item(indent string) []string {
 	return lines
 }
 
-// Rounded is the calibration as a settings file holds it.
-func (c Calibration) Rounded() Calibration {
+// rounded is the calibration as a settings file holds it.
+func (c *Calibration) rounded() Calibration {
 	r := func(v float64) float64 {
 		v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64) // a number just written
 		return v
@@ -62,13 +63,14 @@ func (c Calibration) Rounded() Calibration {
 		}
 		return &[2]float64{r(p[0]), r(p[1])}
 	}
-	c.Efficiency, c.Spot = r(c.Efficiency), geometry.Length(r(float64(c.Spot)))
-	c.EfficiencyRange, c.SpotRange = pair(c.EfficiencyRange), pair(c.SpotRange)
-	return c
+	out := *c
+	out.Efficiency, out.Spot = r(c.Efficiency), geometry.Length(r(float64(c.Spot)))
+	out.EfficiencyRange, out.SpotRange = pair(c.EfficiencyRange), pair(c.SpotRange)
+	return out
 }
 
 // Block is the calibration as a piece of a settings file of its own.
-func (c Calibration) Block() string {
+func (c *Calibration) Block() string {
 	return "calibrations:\n" + strings.Join(c.item("  "), "\n") + "\n"
 }
 
@@ -78,7 +80,7 @@ func (c Calibration) Block() string {
 // valid settings file, also once the calibration is in it, and [ErrNotEdited]
 // where it is written so that nothing can be added.
 func StoreCalibration(text []byte, c Calibration) ([]byte, error) {
-	c = c.Rounded()
+	c = c.rounded()
 	before, err := loadAlone(text)
 	if err != nil {
 		return nil, err

@@ -55,7 +55,7 @@ func goldenPicture(t *testing.T, path string, d *render.Drawing) {
 		t.Fatal(err)
 	}
 	if flag.Lookup("update").Value.String() == "true" {
-		if err := os.WriteFile(path, got.Bytes(), 0o644); err != nil { //nolint:gosec // part of the sources
+		if err := os.WriteFile(path, got.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
