@@ -215,7 +215,7 @@ func (j *joint) findWays(c *checker) {
 			}
 		}
 		if len(free) > open {
-			c.add(joints.FaultConflict, sm.Name+".free-edges", fmt.Sprint(len(free)),
+			c.add(joints.FaultConflict, sm.Name+".free-edge", fmt.Sprint(len(free)),
 				fmt.Sprintf("only %d ends of this member go on beyond the section", open), "give fewer")
 			continue
 		}

@@ -160,7 +160,7 @@ func TestFaults(t *testing.T) {
 		{"efficiency upside down", with(func(in *Input) { in.Arc.Efficiency.Low = 0.9 }), joints.FaultConflict, "arc.efficiency"},
 		{"preheat that melts", with(func(in *Input) { in.Members[1].Preheat = 590 }), joints.FaultConflict, "stem.preheat"},
 		{"solidus above liquidus", with(func(in *Input) { in.Members[0].Material.Solidus = 700 }), joints.FaultConflict, "base.solidus"},
-		{"too many free edges", with(func(in *Input) { in.Members[1].FreeEdges = []geometry.Length{30, 30} }), joints.FaultConflict, "stem.free-edges"},
+		{"too many free edges", with(func(in *Input) { in.Members[1].FreeEdges = []geometry.Length{30, 30} }), joints.FaultConflict, "stem.free-edge"},
 		{"filler without constants", with(func(in *Input) { in.Filler = &Material{} }), joints.FaultRange, "filler.conductivity"},
 	} {
 		if _, err := Answer(c.in); !joints.AsFaults(err).Has(c.code, c.field) {

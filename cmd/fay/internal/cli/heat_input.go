@@ -88,7 +88,7 @@ func (r *heatReader) positive(name, unit string, within joints.Range) (float64, 
 	v, given := r.number(name, unit)
 	if given && !(v >= within.Min && v <= within.Max) {
 		r.fault(joints.FaultRange, name, r.values[name],
-			fmt.Sprintf("must lie between %g and %g %s", within.Min, within.Max, unit), "check the unit and the decimal point")
+			strings.TrimSpace(fmt.Sprintf("must lie between %s and %s %s", decimal(within.Min, 2), decimal(within.Max, 2), unit)), "check the unit and the decimal point")
 		return 0, false
 	}
 	return v, given
@@ -299,6 +299,7 @@ func (r *heatReader) fieldValues() {
 var heatFields = map[string]string{
 	"arc.amps": "amps", "arc.volts": "volts", "arc.machine": "machine", "arc.speed": "speed", "arc.spot": "spot",
 	"arc.efficiency": "efficiency", "filler-area": "filler", "sizing": "detail",
+	"faces.conductance": "conductance",
 }
 
 // refused puts the names of the command into faults of package heat. What the
