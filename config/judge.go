@@ -39,6 +39,10 @@ type raw struct {
 	Prices     []rawPrice    `mapstructure:"prices"`
 	Processes  []rawPractice `mapstructure:"processes"`
 	Limits     []rawLimit    `mapstructure:"limits"`
+
+	Machine      string           `mapstructure:"machine"`
+	Machines     []rawMachine     `mapstructure:"machines"`
+	Calibrations []rawCalibration `mapstructure:"calibrations"`
 }
 
 type rawAllowances struct {
@@ -94,6 +98,11 @@ type rawEntry struct {
 	Aliases       []string `mapstructure:"aliases"`
 	HeatTreatable string   `mapstructure:"heat-treatable"`
 	HighMagnesium string   `mapstructure:"high-magnesium"`
+	Conductivity  string   `mapstructure:"conductivity"`
+	HeatCapacity  string   `mapstructure:"heat-capacity"`
+	Solidus       string   `mapstructure:"solidus"`
+	Liquidus      string   `mapstructure:"liquidus"`
+	LatentHeat    string   `mapstructure:"latent-heat"`
 }
 
 // judge turns raw settings into valid ones and collects what is wrong.
@@ -157,6 +166,9 @@ func (j *judge) settings() Settings {
 	s.Prices = j.prices(r.Prices, s)
 	s.OwnPractices = j.practices(r.Processes)
 	s.Limits = j.limits(r.Limits)
+	s.Machines = j.machines(r.Machines)
+	s.Calibrations = j.calibrations(r.Calibrations, s.Machines)
+	s.DefaultMachine = j.machine(r.Machine, s)
 	return s
 }
 
@@ -319,6 +331,9 @@ func (j *judge) entries(s Settings) []Entry {
 		"prices":              priceNames(s.Prices),
 		"processes":           practiceNames(s.OwnPractices),
 		"limits":              limitNames(s.Limits),
+		"machine":             s.DefaultMachine,
+		"machines":            machineNames(s.Machines),
+		"calibrations":        calibrationNames(s.Calibrations),
 	}
 	entries := make([]Entry, 0, len(keys))
 	for _, k := range keys {

@@ -123,6 +123,25 @@ var keys = []key{
 		},
 	},
 	{
+		name: "machine",
+		doc:  []string{"Machine the heat is reckoned with where none is named, one of those below."},
+	},
+	{
+		name: "machines", shape: records,
+		doc: []string{
+			"Your machines: the most current each gives, and the voltage of its arc over the",
+			"current where you measured it. An entry without a process holds for any.",
+		},
+	},
+	{
+		name: "calibrations", shape: records,
+		doc: []string{
+			"What cut sections said of the arc of a machine and a process, written by",
+			"`fay heat --calibrate LOG --store MACHINE`. Used only where a joint's heat is",
+			"asked for with calibrated=MACHINE. Efficiency is the part that reaches the work.",
+		},
+	},
+	{
 		name: "gas.cylinder", preset: "10 m3",
 		doc: []string{"Gas in a cylinder: 10 m3 (50 L at 200 bar, from memory, unverified), 250 cf."},
 	},
@@ -185,18 +204,22 @@ var keys = []key{
 		name: "materials", shape: records,
 		doc: []string{
 			"Your own base materials, on the same terms. `like` takes what is not given",
-			"from another entry.",
+			"from another entry. For the heat: conductivity in W/mK, heat-capacity in J/kgK,",
+			"solidus and liquidus in C, latent-heat in kJ/kg, means up to melting.",
 		},
 	},
 }
 
 // recordFields are the keys of one entry of a list of records.
 var recordFields = map[string][]string{
-	"processes": {"process", "travel-speed", "deposition-rate", "pass-area", "gas-flow", "efficiency", "source"},
-	"prices":    {"filler", "diameter", "pack", "price", "source"},
-	"limits":    {"of", "operator", "base", "factor", "size", "most", "note"},
-	"fillers":   {"name", "density", "family", "aliases", "like", "source"},
-	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium"},
+	"processes":    {"process", "travel-speed", "deposition-rate", "pass-area", "gas-flow", "efficiency", "source"},
+	"machines":     {"name", "process", "current", "load-line", "source"},
+	"calibrations": {"machine", "process", "sections", "efficiency", "efficiency-range", "spot", "spot-range", "source"},
+	"prices":       {"filler", "diameter", "pack", "price", "source"},
+	"limits":       {"of", "operator", "base", "factor", "size", "most", "note"},
+	"fillers":      {"name", "density", "family", "aliases", "like", "source"},
+	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium",
+		"conductivity", "heat-capacity", "solidus", "liquidus", "latent-heat"},
 }
 
 func keyNames() []string {

@@ -116,7 +116,9 @@ func TestProcessEnvironmentIsReadByDefault(t *testing.T) {
 // TestEveryKey sets every key in a file and again through the environment and
 // wants the same settings, so that no key is forgotten in a layer.
 func TestEveryKey(t *testing.T) {
-	text := `units: in
+	// Lists of entries need a file.
+	const lists = "machines:\n  - {name: bench TIG, current: 250 A}\n"
+	text := lists + `units: in
 inches: decimals
 denominator: 32
 dual: true
@@ -138,6 +140,7 @@ allowances: {oversize: 21, tack: 2, waste: 5 %}
 gas: {cylinder: 250 cf}
 cost: {currency: USD, labour: 46.5, gas: 12.5, arc-share: 30}
 process: TIG
+machine: Bench-TIG
 checks: [aisc-360-16, ISO-5817-2014/C]
 `
 	want := Settings{
@@ -151,6 +154,8 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 		Allowances: Allowances{Oversize: 0.21, Tack: 0.02, Waste: 0.05},
 		Costs:      Costs{Currency: "USD", Labour: 46.5, Gas: 12.5, ArcShare: 0.3}, Cylinder: 250 * 0.028316846592,
 		Process: GTAW, Checks: []string{"aisc-360-16", "iso-5817-2014/C"},
+		Machines:       []Machine{{Name: "bench TIG", Current: 250, Source: Source{"shop settings", Shop}}},
+		DefaultMachine: "bench TIG",
 	}
 	file, err := Load(Options{File: write(t, text), Environ: noEnv})
 	if err != nil {
@@ -165,9 +170,9 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 		"FAY_FILLER_DIAMETER=3/32", "FAY_FILLER_LENGTH=36", "FAY_FILLER_STUB=2", "FAY_FILLER_STUB_FUSED=true",
 		"FAY_FILLER_PACK=10 lb", "FAY_ALLOWANCES_OVERSIZE=21", "FAY_ALLOWANCES_TACK=2", "FAY_ALLOWANCES_WASTE=5 %",
 		"FAY_GAS_CYLINDER=250 cf", "FAY_COST_CURRENCY=USD", "FAY_COST_LABOUR=46.5", "FAY_COST_GAS=12.5", "FAY_COST_ARC_SHARE=30",
-		"FAY_PROCESS=TIG", "FAY_CHECKS=aisc-360-16, ISO-5817-2014/C",
+		"FAY_PROCESS=TIG", "FAY_MACHINE=bench tig", "FAY_CHECKS=aisc-360-16, ISO-5817-2014/C",
 	}
-	env, err := Load(Options{Dir: t.TempDir(), Environ: environ})
+	env, err := Load(Options{File: write(t, lists), Environ: environ})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,7 +190,7 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 		overrides = append(overrides, Override{Key: e.Key, Value: e.Value})
 	}
 	// What is printed can be given again.
-	again, err := Load(Options{Dir: t.TempDir(), Environ: noEnv, Overrides: overrides})
+	again, err := Load(Options{File: write(t, lists), Environ: noEnv, Overrides: overrides})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,9 @@ type Material struct {
 	Class ThermalClass
 	// ClassNote says where a class is borrowed from a neighbour.
 	ClassNote string
+	// OwnThermal are constants of the shop, over those of the class; nil where
+	// it gave none.
+	OwnThermal *Thermal
 	// HeatTreatable: strength comes from heat treatment, so that welding and
 	// preheat soften it.
 	HeatTreatable bool
@@ -22,8 +25,14 @@ type Material struct {
 	FlagSource    Source // of the two flags; zero where the family has no such flags
 }
 
-// Thermal returns the thermal constants of the material's class.
-func (m Material) Thermal() (Thermal, bool) { return ThermalOf(m.Class) }
+// Thermal returns the thermal constants of the material: the shop's own, else
+// those of its class; false where none are on file.
+func (m Material) Thermal() (Thermal, bool) {
+	if m.OwnThermal != nil {
+		return *m.OwnThermal, true
+	}
+	return ThermalOf(m.Class)
+}
 
 var flagSource = Source{
 	Text:       "alloy group and nominal composition, " + unverified,

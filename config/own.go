@@ -111,6 +111,7 @@ func (j *judge) materials(list []rawEntry) []Material {
 		}
 		m.HeatTreatable = j.flag(path+".heat-treatable", e.HeatTreatable, m.HeatTreatable, e, &m)
 		m.HighMagnesium = j.flag(path+".high-magnesium", e.HighMagnesium, m.HighMagnesium, e, &m)
+		m.OwnThermal = j.thermal(path, e, &m)
 		out = append(out, m)
 	}
 	return out

@@ -84,6 +84,12 @@ type Settings struct {
 	// none; see Practices.
 	OwnPractices []Practice
 	Cylinder     float64 // m³ of gas in one
+	// Machines are those of the shop, and Calibrations what cut sections said
+	// of their arcs. DefaultMachine is the one taken where none is named; empty:
+	// none.
+	Machines       []Machine
+	Calibrations   []Calibration
+	DefaultMachine string
 }
 
 // FillerDefaults is the filler taken where a joint names none.

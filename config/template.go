@@ -25,6 +25,21 @@ var examples = map[string]string{
     #pass-area: 16 mm2
     #gas-flow: 9 L/min
     #source: own trials`,
+	"machine": `#machine: bench TIG`,
+	"machines": `#machines:
+  #- name: bench TIG
+    #current: 250 A
+    #load-line: 10 + 0.03 I
+    #source: clamp meter`,
+	"calibrations": `#calibrations:
+  #- machine: bench TIG
+    #process: gtaw-ac
+    #sections: 4
+    #efficiency: 0.56
+    #efficiency-range: 0.50..0.62
+    #spot: 1.8 mm
+    #spot-range: 1.5..2.2 mm
+    #source: davit foot, arrow weld`,
 	"prices": `#prices:
   #- filler: 5183
     #diameter: 2.4mm
@@ -48,7 +63,9 @@ var examples = map[string]string{
 	"materials": `#materials:
   #- name: hatch plate
     #like: 5083
-    #density: 2.65`,
+    #density: 2.65
+    #conductivity: 128 W/mK
+    #liquidus: 638 C`,
 }
 
 // Template returns a commented starter settings file. As it stands it changes

@@ -10,6 +10,7 @@ import (
 	"fay/joints"
 	"fay/joints/check"
 	"fay/joints/filler"
+	"fay/joints/heat"
 )
 
 // Option is an alternative as it comes in.
@@ -21,6 +22,10 @@ type Option struct {
 	Fault    string
 	Filler   *filler.Filler  // nil: not computed
 	Findings []check.Finding // nil: not checked
+	// RootArc is the arc power, W, that melts the root of the weld that asks for
+	// most; nil where it is not known, and NoRootArc then says why.
+	RootArc   *heat.Spread
+	NoRootArc string
 }
 
 // Constraints are what an alternative must keep to; zero asks for nothing.
@@ -54,6 +59,9 @@ type Row struct {
 	Values   *Values  `json:"values,omitempty"`   // absent where it cannot be made
 	Relative *Values  `json:"relative,omitempty"` // fractions over the reference
 	NotMet   []string `json:"not_met"`            // ids of rules
+	// NoHeat says why the heat is not available; empty where it is, or where
+	// the joint cannot be made.
+	NoHeat string `json:"heat_not_available,omitempty"`
 
 	Section *joints.Section `json:"-"`
 }
@@ -206,6 +214,7 @@ func (r *Request) row(o *Option) Row {
 		return row
 	}
 	row.Values = new(valuesOf(o))
+	row.NoHeat = o.NoRootArc
 	for i := range o.Findings {
 		if f := &o.Findings[i]; f.Verdict == check.NotMet && !slices.Contains(row.NotMet, f.Rule) {
 			row.NotMet = append(row.NotMet, f.Rule)

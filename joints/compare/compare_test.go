@@ -16,6 +16,7 @@ import (
 	"fay/joints/check"
 	"fay/joints/compare"
 	"fay/joints/filler"
+	"fay/joints/heat"
 )
 
 var approx = cmpopts.EquateApprox(1e-9, 0)
@@ -91,6 +92,11 @@ func random(tb testing.TB, r *rand.Rand) []compare.Option {
 			o.Section = tee(tb, 5+15*r.Float64(), 4+6*r.Float64(), 2+6*r.Float64(), float64(r.IntN(2))*(2+5*r.Float64()))
 		}
 		o.Filler = used(tb, o.Section, rates)
+		if p := 500 + 3000*r.Float64(); r.IntN(4) > 0 {
+			o.RootArc = &heat.Spread{Low: 0.9 * p, Nominal: p, High: 1.5 * p}
+		} else {
+			o.NoRootArc = "the metal is not named"
+		}
 		for k := range r.IntN(4) {
 			o.Findings = append(o.Findings, check.Finding{Rule: fmt.Sprintf("rule-%d", k), Verdict: []check.Verdict{check.Met, check.NotMet, check.CannotTell}[r.IntN(3)]})
 		}
@@ -119,6 +125,9 @@ func TestRankingByBruteForce(t *testing.T) {
 			row := &c.Rows[i]
 			seen[row.Name] = true
 			o := &q.Options[slices.IndexFunc(q.Options, func(o compare.Option) bool { return o.Name == row.Name })]
+			if row.Values != nil && (row.NoHeat == "") != (row.Values.Of(compare.RootPower) != nil) {
+				t.Fatalf("heat is neither there nor said to be missing: %+v", row)
+			}
 			if out := breaks(o, &q.Constraints); out != (row.Rank == 0) || out != (len(row.Excluded) > 0) {
 				t.Fatalf("%+v: out is %v, row is %+v", q.Constraints, out, row)
 			}

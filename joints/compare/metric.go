@@ -14,21 +14,22 @@ type Metric string
 
 // The metrics.
 const (
-	Area      Metric = "area"      // deposited, mm²
-	Mass      Metric = "mass"      // consumed, kg per metre of weld
-	Rods      Metric = "rods"      // rods, or metres of wire, per metre of weld
-	Passes    Metric = "passes"    // of all welds
-	Time      Metric = "time"      // of the arc, min per metre of weld
-	Cost      Metric = "cost"      // per metre of weld, in the user's currency
-	Shrinkage Metric = "shrinkage" // transverse, mm
-	Angle     Metric = "angle"     // angular distortion, degrees
-	Moment    Metric = "moment"    // of the weld metal about the neutral level, mm³
-	NotMet    Metric = "not-met"   // findings
+	Area      Metric = "area"       // deposited, mm²
+	Mass      Metric = "mass"       // consumed, kg per metre of weld
+	Rods      Metric = "rods"       // rods, or metres of wire, per metre of weld
+	Passes    Metric = "passes"     // of all welds
+	Time      Metric = "time"       // of the arc, min per metre of weld
+	Cost      Metric = "cost"       // per metre of weld, in the user's currency
+	RootPower Metric = "root-power" // of the arc that melts the root of the weld that asks for most, W
+	Shrinkage Metric = "shrinkage"  // transverse, mm
+	Angle     Metric = "angle"      // angular distortion, degrees
+	Moment    Metric = "moment"     // of the weld metal about the neutral level, mm³
+	NotMet    Metric = "not-met"    // findings
 )
 
 // Metrics lists the metrics in print order.
 func Metrics() []Metric {
-	return []Metric{Area, Mass, Rods, Passes, Time, Cost, Shrinkage, Angle, Moment, NotMet}
+	return []Metric{Area, Mass, Rods, Passes, Time, Cost, RootPower, Shrinkage, Angle, Moment, NotMet}
 }
 
 // Title says in words what a metric is.
@@ -46,6 +47,8 @@ func (m Metric) Title() string {
 		return "arc time"
 	case Cost:
 		return "cost"
+	case RootPower:
+		return "arc to melt the root"
 	case Shrinkage:
 		return "transverse shrinkage"
 	case Angle:
@@ -71,6 +74,8 @@ func (m Metric) Unit() string {
 		return "min/m"
 	case Cost:
 		return "/m"
+	case RootPower:
+		return "W"
 	case Shrinkage:
 		return "mm"
 	case Angle:
@@ -93,6 +98,11 @@ type Values struct {
 	Passes    *float64 `json:"passes,omitempty"`
 	Time      *float64 `json:"arc_time_min_per_m,omitempty"`
 	Cost      *float64 `json:"cost_per_m,omitempty"`
+	// Root is at the nominal efficiency of the arc, RootLow and RootHigh at the
+	// ends of its range.
+	Root      *float64 `json:"root_arc_w,omitempty"`
+	RootLow   *float64 `json:"root_arc_low_w,omitempty"`
+	RootHigh  *float64 `json:"root_arc_high_w,omitempty"`
 	Shrinkage *float64 `json:"transverse_shrinkage_mm,omitempty"`
 	Angle     *float64 `json:"angular_distortion_deg,omitempty"`
 	Moment    *float64 `json:"weld_moment_mm3,omitempty"`
@@ -117,6 +127,8 @@ func (v *Values) Of(m Metric) *float64 {
 		return v.Time
 	case Cost:
 		return v.Cost
+	case RootPower:
+		return v.Root
 	case Shrinkage:
 		return v.Shrinkage
 	case Angle:
@@ -131,7 +143,7 @@ func (v *Values) Of(m Metric) *float64 {
 
 // all lists the places of every number, in a fixed order.
 func (v *Values) all() []**float64 {
-	return []**float64{&v.Area, &v.Deposited, &v.Mass, &v.Rods, &v.Wire, &v.Passes, &v.Time, &v.Cost, &v.Shrinkage, &v.Angle, &v.Moment, &v.NotMet}
+	return []**float64{&v.Area, &v.Deposited, &v.Mass, &v.Rods, &v.Wire, &v.Passes, &v.Time, &v.Cost, &v.Root, &v.RootLow, &v.RootHigh, &v.Shrinkage, &v.Angle, &v.Moment, &v.NotMet}
 }
 
 // valuesOf measures an alternative that could be built.
@@ -144,6 +156,9 @@ func valuesOf(o *Option) Values {
 			v.Passes = new(float64(*f.Passes))
 		}
 		v.Cost = costOf(f)
+	}
+	if h := o.RootArc; h != nil {
+		v.Root, v.RootLow, v.RootHigh = new(h.Nominal), new(h.Low), new(h.High)
 	}
 	if o.Findings != nil {
 		n := 0.0

@@ -26,9 +26,8 @@ func Answer(in Input) (Result, error) {
 		return Result{}, err
 	}
 	r := Result{Weld: j.weld.ID, Wet: j.wet / mm}
-	start := [2]float64{j.member(0).Preheat, j.member(1).Preheat}
 	alone := [2]float64{j.alone(0), j.alone(1)}
-	j.index(&r, alone, start)
+	j.index(&r, j.powersAlone(alone))
 	j.root(&r)
 	j.lengths(&r)
 	r.T85 = j.cooling85(j.netNow(&r), r.Root.Start)
@@ -37,6 +36,41 @@ func Answer(in Input) (Result, error) {
 	j.warmUp(&r)
 	j.words(&r)
 	return r, nil
+}
+
+// AimShare is the part of the arc that a member is to be given before the pool
+// bridges.
+type AimShare struct {
+	Member string
+	Share  float64
+}
+
+// AimShares computes the aim of [Answer] and nothing else: of the two members
+// the weld stands on, in the order of its feet. The error, if any, is of type
+// [joints.Faults].
+func AimShares(in Input) ([2]AimShare, error) {
+	j, err := in.read()
+	if err != nil {
+		return [2]AimShare{}, err
+	}
+	power := j.powersAlone([2]float64{j.alone(0), j.alone(1)})
+	shares := aimShares(power)
+	return [2]AimShare{{j.name(0), shares[0]}, {j.name(1), shares[1]}}, nil
+}
+
+// powersAlone are the net powers, W, that each member needs by itself, from the
+// rises it sees.
+func (j *joint) powersAlone(alone [2]float64) (power [2]float64) {
+	for f := range power {
+		m := j.member(f)
+		power[f] = (m.Material.Liquidus - m.Preheat) / alone[f]
+	}
+	return power
+}
+
+func aimShares(power [2]float64) [2]float64 {
+	total := power[0] + power[1]
+	return [2]float64{power[0] / total, power[1] / total}
 }
 
 // plainWays are the ways without their book-keeping.
@@ -138,14 +172,15 @@ func (j *joint) longRun() map[int]float64 {
 	return share
 }
 
-func (j *joint) index(r *Result, alone, start [2]float64) {
+func (j *joint) index(r *Result, power [2]float64) {
 	long := j.longRun()
+	share := aimShares(power)
 	var thin, thick, count [2]float64
 	for f := range 2 {
 		m := j.member(f)
-		drop := m.Material.Liquidus - start[f]
-		h := MemberHeat{Name: j.name(f), Thickness: float64(j.thickness(f)), Start: start[f],
-			Power: drop / alone[f], LongRun: long[j.feet[f]]}
+		drop := m.Material.Liquidus - m.Preheat
+		h := MemberHeat{Name: j.name(f), Thickness: float64(j.thickness(f)), Start: m.Preheat,
+			Power: power[f], AimShare: share[f], LongRun: long[j.feet[f]]}
 		for i := range j.ways {
 			w := &j.ways[i]
 			if w.member != j.feet[f] {
@@ -162,11 +197,7 @@ func (j *joint) index(r *Result, alone, start [2]float64) {
 		count[f] = float64(h.Ways)
 		r.Members[f] = h
 	}
-	total := r.Members[0].Power + r.Members[1].Power
-	for f := range 2 {
-		r.Members[f].AimShare = r.Members[f].Power / total
-	}
-	x := Index{Value: r.Members[0].Power / r.Members[1].Power, Thick: thick[0] / thick[1], Equal: count[0] / count[1]}
+	x := Index{Value: power[0] / power[1], Thick: thick[0] / thick[1], Equal: count[0] / count[1]}
 	if thin[0] > 0 && thin[1] > 0 {
 		x.Thin = thin[0] / thin[1]
 	}
@@ -307,7 +338,7 @@ func (j *joint) preheat(r *Result, alone [2]float64) {
 	for f := range 2 {
 		x := j.member(f)
 		if c, ok := CeilingOf(x.Material); ok && x.Preheat > c.Preheat {
-			p.Warnings = append(p.Warnings, j.name(f)+": "+degrees(x.Preheat)+" is over the ceiling of "+degrees(c.Preheat))
+			p.Warnings = append(p.Warnings, j.name(f)+": "+j.degrees(x.Preheat)+" is over the ceiling of "+j.degrees(c.Preheat))
 		}
 	}
 }

@@ -207,3 +207,18 @@ func longShare(t *testing.T, j *joint, l *layout) []float64 {
 	}
 	return share
 }
+
+// A watched place is a node of the mesh, and not the nearest one to it.
+func TestWatchedPlacesAreNodes(t *testing.T) {
+	for _, detail := range []float64{0.5, 0.8, 1, 1.4} {
+		f := mustField(t, teeInput(t, "al6xxx", 10, 5, 5, 4), FieldParams{Detail: detail})
+		for name, want := range map[string]geometry.Point{"base root": {}, "base back": {Y: -10}, "stem back": {X: -5}, "base toe": {X: 5}, "stem toe": {Y: 5}} {
+			i := slices.IndexFunc(f.Points, func(p Point) bool { return p.Name == name })
+			if i < 0 {
+				t.Errorf("%s is not watched", name)
+			} else if got := f.Points[i].At; got.Dist(want) > 1e-3 {
+				t.Errorf("detail %v: %s: want %v, got %v", detail, name, want, got)
+			}
+		}
+	}
+}

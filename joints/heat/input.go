@@ -31,6 +31,8 @@ type Input struct {
 	FillerArea float64
 	// Filler is the metal laid; nil takes that of the thinner member.
 	Filler *Material
+	// Fahrenheit prints °F beside °C in the words of the answer.
+	Fahrenheit bool
 	// Length of the seam, mm, for the warming of the whole part; 0 for not known.
 	Length geometry.Length
 }
@@ -213,7 +215,7 @@ func (j *joint) findWays(c *checker) {
 			}
 		}
 		if len(free) > open {
-			c.add(joints.FaultConflict, sm.Name+".free-edges", fmt.Sprint(len(free)),
+			c.add(joints.FaultConflict, sm.Name+".free-edge", fmt.Sprint(len(free)),
 				fmt.Sprintf("only %d ends of this member go on beyond the section", open), "give fewer")
 			continue
 		}

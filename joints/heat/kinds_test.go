@@ -75,6 +75,10 @@ func TestEveryKind(t *testing.T) {
 						t.Fatalf("%s: %v", in.Weld, err)
 					}
 					sound(t, k.Name, reflect.ValueOf(r))
+					shares, err := AimShares(in)
+					if want := [2]AimShare{{r.Members[0].Name, r.Members[0].AimShare}, {r.Members[1].Name, r.Members[1].AimShare}}; err != nil || shares != want {
+						t.Errorf("aim shares: want those of the answer, %v, got %v, %v", want, shares, err)
+					}
 					if r.Root.Net <= 0 || math.Abs(r.Members[0].AimShare+r.Members[1].AimShare-1) > 1e-12 {
 						t.Errorf("%+v", r)
 					}
@@ -237,10 +241,24 @@ func FuzzAnswer(f *testing.F) {
 }
 
 func BenchmarkAnswer(b *testing.B) {
-	in := teeInput(b, "steel", 10, 5, 5, 4)
+	for _, metal := range []string{"steel", "al6xxx"} { // steel has a cooling time too
+		in := teeInput(b, metal, 10, 5, 5, 4)
+		b.Run(metal, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Answer(in); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkAimShares(b *testing.B) {
+	in := teeInput(b, "al6xxx", 10, 5, 5, 4)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Answer(in); err != nil {
+		if _, err := AimShares(in); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -91,7 +91,7 @@ func CeilingOf(m Material) (Ceiling, bool) {
 		c.Source.Text = "AWS D1.2 as reported in a summary sheet: 120 °C; " + guide + ": interpass 100 °C"
 	case m.HighMagnesium:
 		c.Notes = append(c.Notes, "hold no longer than 15 min (AWS D1.2 as reported, secondary)",
-			"avoid lingering at 66 to 204 °C: over 3 % magnesium sensitises there (NAVSEA S9074-AR-GIB-010/278 table V, page image)")
+			"avoid lingering at 66 to 204 °C (150 to 400 °F): over 3 % magnesium sensitises there (NAVSEA S9074-AR-GIB-010/278 table V, page image)")
 		c.Source.Text = "AWS D1.2 as reported in a summary sheet: 120 °C; " + guide
 	}
 	return c, true

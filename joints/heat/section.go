@@ -138,7 +138,33 @@ func (j *joint) lay(p FieldParams) (*layout, error) {
 	l.params.Sizing = field.Sizing{Min: size, Grow: 0.08 / p.Detail,
 		Focus: [][2]geometry.Point{toe, {root, root}, {l.aim, l.aim}}}
 	l.params.NodeLimit = p.NodeLimit
+	// Places that are watched are nodes: the nearest one may lie half a side off.
+	for _, w := range j.watch(l) {
+		r := &l.params.Regions[w.region]
+		r.Outline = withCorner(r.Outline, w.at)
+	}
 	return l, c.err()
+}
+
+// onOutline is how near to an outline a place counts as lying on it, mm.
+const onOutline = 1e-4
+
+// withCorner is an outline with a corner more at a place on one of its sides;
+// the outline itself where the place is on none, or a corner already.
+func withCorner(outline []geometry.Point, at geometry.Point) []geometry.Point {
+	for i, a := range outline {
+		b := outline[(i+1)%len(outline)]
+		side := b.Sub(a)
+		t := at.Sub(a).Dot(side) / side.Dot(side)
+		if !(t > 0 && t < 1) {
+			continue
+		}
+		p := a.Lerp(b, t)
+		if p.Dist(at) < onOutline && p.Dist(a) > onOutline && p.Dist(b) > onOutline {
+			return slices.Insert(slices.Clone(outline), i+1, p)
+		}
+	}
+	return outline
 }
 
 func conductor(m *Material) field.Metal {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"fay/joints"
 )
@@ -12,7 +13,23 @@ import (
 // corner is likely to wash away (fay's own choice).
 const lapWarning = 0.8
 
-func degrees(t float64) string { return strconv.FormatFloat(math.Round(t), 'f', -1, 64) + " °C" }
+// Degrees prints a temperature in whole °C, and on wish in whole °F beside it.
+func Degrees(t float64, fahrenheit bool) string {
+	whole := func(v float64) string { return strconv.FormatFloat(math.Round(v)+0, 'f', -1, 64) }
+	text := whole(t) + " °C"
+	if fahrenheit {
+		text += " (" + whole(ToFahrenheit(t)) + " °F)"
+	}
+	return text
+}
+
+// ToFahrenheit is a temperature in °C as °F.
+func ToFahrenheit(t float64) float64 { return 1.8*t + 32 }
+
+// FromFahrenheit is a temperature in °F as °C.
+func FromFahrenheit(t float64) float64 { return (t - 32) / 1.8 }
+
+func (j *joint) degrees(t float64) string { return Degrees(t, j.in.Fahrenheit) }
 
 func percent(x float64) string { return strconv.FormatFloat(math.Round(100*x), 'f', -1, 64) + " %" }
 
@@ -74,10 +91,10 @@ func (j *joint) words(r *Result) {
 	}
 	j.preheatWords(r, add)
 	if x := r.T85; x != nil {
-		add("steel cools from 800 to 500 °C in %s s (EN 1011-2, %s)", round3(x.Seconds), x.Regime)
+		add("steel cools from %s to %s in %s s (EN 1011-2, %s)", strings.TrimSuffix(j.degrees(800), " °C"), j.degrees(500), round3(x.Seconds), x.Regime)
 	}
 	if w := r.WarmUp; w != nil {
-		add("by the end of the seam the whole part is near %s", degrees(w.Final))
+		add("by the end of the seam the whole part is near %s", j.degrees(w.Final))
 	}
 	j.cautions(r)
 }
@@ -95,12 +112,12 @@ func (j *joint) preheatWords(r *Result, add func(string, ...any)) {
 	switch {
 	case !p.Needed:
 	case p.Ceiling == nil:
-		add("preheating the %s alone to %s would balance the joint; no ceiling for this metal is on file", p.Heavy, degrees(p.Balance))
+		add("preheating the %s alone to %s would balance the joint; no ceiling for this metal is on file", p.Heavy, j.degrees(p.Balance))
 	case p.Within:
-		add("preheating the %s alone to %s would balance the joint, under the ceiling of %s", p.Heavy, degrees(p.Balance), degrees(p.Ceiling.Preheat))
+		add("preheating the %s alone to %s would balance the joint, under the ceiling of %s", p.Heavy, j.degrees(p.Balance), j.degrees(p.Ceiling.Preheat))
 	default:
 		add("preheat cannot balance it: that would take %s and the ceiling is %s, which brings the index from %s to %s; aim, a bevel, thinning or a chill do the rest",
-			degrees(p.Balance), degrees(p.Ceiling.Preheat), round3(r.Index.Value), round3(p.IndexAtCeiling))
+			j.degrees(p.Balance), j.degrees(p.Ceiling.Preheat), round3(r.Index.Value), round3(p.IndexAtCeiling))
 	}
 	if p.Ceiling != nil {
 		for _, n := range p.Ceiling.Notes {
@@ -118,6 +135,7 @@ const (
 	cautionFaces      = "Root result assumes faces touch as stated; a gap removes the path."
 	cautionT85        = "t8/5: EN 1011-2 formula, unalloyed and low-alloy steel only, T0 < 500 °C."
 	cautionCeiling    = "Preheat value is a ceiling, not a target; 5xxx above 3 % Mg: avoid lingering at 66-204 °C."
+	cautionCeilingUS  = "Preheat value is a ceiling, not a target; 5xxx above 3 % Mg: avoid lingering at 66-204 °C (150-400 °F)."
 	cautionRough      = "Root power of grooves, edges, open corners and joints of more than three ways is rough in closed form (0.3 to 1.6 times the field's in trials): use the field."
 	cautionDissimilar = "Different metals: root power of the closed form was off by up to a quarter against finite elements; whether the metals can be welded to each other at all is another question."
 	cautionProtect    = "Arc light, fumes and hot metal hurt: protect eyes, skin and lungs; the local code and a qualified procedure decide, not this estimate."
@@ -132,7 +150,11 @@ func (j *joint) cautions(r *Result) {
 		}
 	}
 	if aluminium {
-		c = append(c, cautionOxide, cautionCeiling)
+		ceiling := cautionCeiling
+		if j.in.Fahrenheit {
+			ceiling = cautionCeilingUS
+		}
+		c = append(c, cautionOxide, ceiling)
 	}
 	c = append(c, cautionFaces)
 	if r.T85 != nil {

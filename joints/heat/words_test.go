@@ -160,7 +160,7 @@ func TestFaults(t *testing.T) {
 		{"efficiency upside down", with(func(in *Input) { in.Arc.Efficiency.Low = 0.9 }), joints.FaultConflict, "arc.efficiency"},
 		{"preheat that melts", with(func(in *Input) { in.Members[1].Preheat = 590 }), joints.FaultConflict, "stem.preheat"},
 		{"solidus above liquidus", with(func(in *Input) { in.Members[0].Material.Solidus = 700 }), joints.FaultConflict, "base.solidus"},
-		{"too many free edges", with(func(in *Input) { in.Members[1].FreeEdges = []geometry.Length{30, 30} }), joints.FaultConflict, "stem.free-edges"},
+		{"too many free edges", with(func(in *Input) { in.Members[1].FreeEdges = []geometry.Length{30, 30} }), joints.FaultConflict, "stem.free-edge"},
 		{"filler without constants", with(func(in *Input) { in.Filler = &Material{} }), joints.FaultRange, "filler.conductivity"},
 	} {
 		if _, err := Answer(c.in); !joints.AsFaults(err).Has(c.code, c.field) {
@@ -170,5 +170,30 @@ func TestFaults(t *testing.T) {
 	_, err := Answer(with(func(in *Input) { in.Arc.Speed, in.Arc.Amps, in.Members[0].Preheat = -1, 1e9, 2000 }))
 	if n := len(joints.AsFaults(err)); n != 3 {
 		t.Errorf("all faults at once: want 3, got %d: %v", n, err)
+	}
+}
+
+// Where the shop thinks in °F they stand beside °C, in words and cautions.
+func TestFahrenheit(t *testing.T) {
+	for c, want := range map[float64]string{120: "120 °C (248 °F)", 0: "0 °C (32 °F)", -40: "-40 °C (-40 °F)", -0.2: "0 °C (32 °F)"} {
+		if got := Degrees(c, true); got != want {
+			t.Errorf("want %s, got %s", want, got)
+		}
+		if got, _, _ := strings.Cut(want, " ("); got != Degrees(c, false) {
+			t.Errorf("want %s, got %s", got, Degrees(c, false))
+		}
+		if back := FromFahrenheit(ToFahrenheit(c)); back-c > 1e-12 || c-back > 1e-12 {
+			t.Errorf("%v comes back as %v", c, back)
+		}
+	}
+	for _, metal := range []string{"al5xxx", "steel"} {
+		in := teeInput(t, metal, 10, 5, 5, 4)
+		in.Fahrenheit = true
+		r := answer(t, in)
+		for _, line := range append(r.Lines, r.Cautions...) {
+			if strings.Contains(line, "°C") && !strings.Contains(line, "°F") && line != cautionT85 {
+				t.Errorf("no °F in: %s", line)
+			}
+		}
 	}
 }

@@ -116,6 +116,9 @@ type HeatT85 struct {
 	F3           float64 `json:"f3"`
 	ReferenceMM  float64 `json:"reference_thickness_mm"`
 	TransitionMM float64 `json:"transition_thickness_mm"`
+	// ScaledS follows the joint between thin and thick; absent where the model
+	// is not good enough for it.
+	ScaledS *float64 `json:"scaled_s,omitempty"`
 }
 
 // HeatPreheat is what preheat can do.
@@ -234,7 +237,7 @@ func NewHeat(in *heat.Input, r *heat.Result, f *HeatField) *Heat {
 	}
 	if t := r.T85; t != nil {
 		h.T85 = &HeatT85{Seconds: t.Seconds, TwoDS: t.TwoD, ThreeDS: t.ThreeD, Regime: t.Regime, F2: t.F2, F3: t.F3,
-			ReferenceMM: t.Thickness, TransitionMM: t.Transition}
+			ReferenceMM: t.Thickness, TransitionMM: t.Transition, ScaledS: given(t.Scaled)}
 	}
 	p := &r.Preheat
 	h.Preheat = HeatPreheat{Heavy: p.Heavy, Needed: p.Needed, BalanceC: p.Balance, Warnings: p.Warnings}

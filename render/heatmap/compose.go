@@ -93,7 +93,7 @@ func Compose(job Job, style *render.Style, page plot.Page) (*render.Drawing, err
 	s.block(rows, box)
 	d := &render.Drawing{
 		Width: page.Width, Height: page.Height, Title: job.Title, Language: "en", Items: s.items,
-		Description: fmt.Sprintf("%s. %s. Peak temperatures at %.0f W in the work.", job.Title, job.Subtitle, job.Picture.Power),
+		Description: fmt.Sprintf("%s. %s. Peak temperatures at %.0f W in the work.", job.Title, job.Subtitle, roundPower(job.Picture.Power)),
 		Views:       []render.View{{Name: "section", Scale: v.scale, Origin: v.origin}},
 	}
 	if style.Language == render.LanguageUS {
@@ -199,13 +199,13 @@ func (s *sheet) column(box geometry.Box) float64 {
 	y := box.Max.Y
 	y = s.bar(box, y, "share of the arc, before the pool bridges", func(m *heat.MemberHeat) float64 { return m.AimShare })
 	y = s.bar(box, y, "share of the heat in the end", func(m *heat.MemberHeat) float64 { return m.LongRun })
-	y = s.title(box, y, "peak temperatures at "+s.number(s.job.Picture.Power)+" W in the work")
+	y = s.title(box, y, "peak temperatures at "+s.number(roundPower(s.job.Picture.Power))+" W in the work")
 	for _, p := range s.job.places() {
 		for _, i := range p.points {
 			x := &s.job.Picture.Points[i]
 			y -= h
 			s.text("point", box.Min.X, y, h, render.AlignLeft, render.FaceBold, p.letter)
-			right := s.number(x.Peak) + " °C, " + stateWord(x.State)
+			right := s.degrees(x.Peak) + ", " + stateWord(x.State)
 			room := box.Width() - 6 - lettering.Measure(right, render.FaceRegular, h)
 			s.text("point", box.Min.X+4, y, h, render.AlignLeft, render.FaceRegular, shorten(x.Name, h, room))
 			s.text("point", box.Max.X, y, h, render.AlignRight, render.FaceRegular, right)
@@ -223,6 +223,15 @@ func (s *sheet) column(box geometry.Box) float64 {
 		y -= h * (leading - 1)
 	}
 	return y - 2
+}
+
+// roundPower is a power to three digits: no more is known.
+func roundPower(v float64) float64 {
+	if v <= 0 {
+		return 0
+	}
+	step := math.Pow(10, math.Floor(math.Log10(v))-2)
+	return math.Round(v/step) * step
 }
 
 func stateWord(st heat.State) string {
@@ -270,23 +279,23 @@ type keyLine struct {
 }
 
 func (s *sheet) key() []keyLine {
-	out := []keyLine{{&render.Stroke{Width: fusedWidth}, s.job.fusedText() + " °C, liquidus: predicted to fuse"}}
-	if !s.job.oneLiquidus() {
-		out[0].text = "fused: over the liquidus of each metal"
+	out := []keyLine{{&render.Stroke{Width: fusedWidth}, "fused: over the liquidus of each metal"}}
+	if s.job.oneLiquidus() && len(s.job.Liquidus) > 0 {
+		out[0].text = s.degrees(s.job.Liquidus[0]) + ", liquidus: fused"
 	}
 	for i := len(s.job.Picture.Isotherms) - 1; i >= 0; i-- {
 		iso := &s.job.Picture.Isotherms[i]
 		if slices.Contains(s.job.Liquidus, iso.Level) {
 			continue
 		}
-		text := s.number(iso.Level) + " °C"
+		text := s.degrees(iso.Level)
 		if slices.Contains(s.job.Solidus, iso.Level) {
 			text += ", solidus"
 		}
 		reach := s.style.Numbers.Length(math.Round(iso.Reach[0]*10)/10) + " and " + s.style.Numbers.Length(math.Round(iso.Reach[1]*10)/10) + " " + s.style.Numbers.Name()
 		switch {
 		case iso.Beyond:
-			text += ": beyond what was computed"
+			text += ": beyond the mesh"
 		case iso.Reach[0] > 0 || iso.Reach[1] > 0:
 			text += ": " + reach
 		}
@@ -329,6 +338,11 @@ func (s *sheet) block(rows []Line, box geometry.Box) {
 
 // number letters a whole number.
 func (s *sheet) number(v float64) string { return s.style.Numbers.Number(v, 0) }
+
+// degrees letters a temperature; °F stand beside °C where lengths are in inches.
+func (s *sheet) degrees(v float64) string {
+	return heat.Degrees(v, s.style.Numbers.Unit == geometry.UnitInch)
+}
 
 // place is a spot of the section with the points of the picture that lie on it.
 type place struct {
@@ -394,7 +408,7 @@ func wrap(text string, face render.Face, height, width float64) []string {
 	var words []string
 	for word := range strings.FieldsSeq(text) {
 		switch strings.TrimRight(word, ".,;:)") {
-		case "%", "°C", "W", "A", "V", "mm", "in", "mm²":
+		case "%", "°C", "°F", "W", "A", "V", "mm", "in", "mm²":
 			if len(words) > 0 {
 				words[len(words)-1] += " " + word
 				continue

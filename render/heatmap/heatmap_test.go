@@ -311,3 +311,16 @@ func BenchmarkCompose(b *testing.B) {
 		}
 	}
 }
+
+// A contour may shrink to a point: there are no places along it.
+func TestAlong(t *testing.T) {
+	p := geometry.Point{X: 3, Y: 4}
+	if got := along([]geometry.Point{p, p}, length([]geometry.Point{p, p})/8); len(got) != 0 {
+		t.Errorf("places on a point: %v", got)
+	}
+	got := along([]geometry.Point{{}, {X: 1}, {X: 2}}, 0.5)
+	want := []geometry.Point{{X: 0.5}, {X: 1}, {X: 1.5}, {X: 2}}
+	if !slices.Equal(want, got) {
+		t.Errorf("want %v, got %v", want, got)
+	}
+}

@@ -13,15 +13,6 @@ import (
 // viewIndex is the one view of the drawing.
 const viewIndex = 0
 
-// The rings that labels are looked for on around what they name, mm.
-const (
-	labelHalo  = 0.7
-	leaderGap  = 0.6 // between a label and its leader
-	ringStep   = 1.5
-	mostRing   = 40
-	ringPlaces = 24
-)
-
 // view is the section inside its window on the sheet.
 type view struct {
 	job    *Job
@@ -32,6 +23,7 @@ type view struct {
 	items  []render.Item
 	lines  []render.Segment // everything stroked, for labels to keep clear of
 	boxes  []geometry.Box   // labels placed
+	taken  []geometry.Point // where leaders of isotherms end
 }
 
 // newView picks scale and place: the weld with the metal around it that decides.
@@ -126,6 +118,7 @@ func (v *view) draw() {
 	drawn = append(drawn, fused)
 	v.isotherms(drawn)
 	v.places()
+	v.names()
 }
 
 // fusedWidth is the pen of the fused outline, between those of edges and of a
@@ -221,72 +214,6 @@ func (v *view) places() {
 	}
 }
 
-// label letters a text near a place, on the nearest ring where it is clear of
-// everything, with a leader where it stands off.
-func (v *view) label(role, content string, height float64, at geometry.Point, leader bool) {
-	width := lettering.Measure(content, render.FaceRegular, height)
-	for r := ringStep; r < mostRing; r += ringStep {
-		for k := range ringPlaces {
-			u := geometry.Polar(1, geometry.Angle(float64(k)*360/ringPlaces+45)*geometry.Degree)
-			c := at.Add(geometry.Point{X: u.X * (r + width/2), Y: u.Y * (r + height/2)})
-			if !v.clear(c, width, height) {
-				continue
-			}
-			if leader && r > 3 {
-				d := at.Sub(c)
-				end := c.Add(d.Scale(math.Min((width/2+leaderGap)/math.Abs(d.X), (height/2+leaderGap)/math.Abs(d.Y))))
-				if v.crossesLabel(at, end) {
-					continue
-				}
-				v.stroke(render.LayerDimension, "leader:"+role, []geometry.Point{at, end}, &render.Stroke{Width: 0.18})
-			}
-			v.letter(role, content, height, c, width)
-			return
-		}
-	}
-}
-
-func (v *view) letter(role, content string, height float64, centre geometry.Point, width float64) {
-	v.boxes = append(v.boxes, boxAround(centre, width, height))
-	v.items = append(v.items, render.Item{Layer: render.LayerText, View: viewIndex, Role: role, Text: &render.Text{
-		At: centre.Sub(geometry.Point{Y: height / 2}), Height: height, Align: render.AlignCentre, Content: content, Halo: 0.3,
-	}})
-}
-
-func boxAround(c geometry.Point, width, height float64) geometry.Box {
-	half := geometry.Point{X: width/2 + labelHalo, Y: height/2 + labelHalo}
-	// Tails reach below the base line.
-	return geometry.Box{Min: c.Sub(half).Sub(geometry.Point{Y: 0.25 * height}), Max: c.Add(half)}
-}
-
-// clear tells whether a label is clear of lines, labels and the frame.
-func (v *view) clear(c geometry.Point, width, height float64) bool {
-	box := boxAround(c, width, height)
-	if !v.window.Contains(box.Min) || !v.window.Contains(box.Max) {
-		return false
-	}
-	for _, b := range v.boxes {
-		if b.Overlaps(box) {
-			return false
-		}
-	}
-	for _, l := range v.lines {
-		if _, _, hit := clipSegment(l.A, l.B, box); hit {
-			return false
-		}
-	}
-	return true
-}
-
-func (v *view) crossesLabel(a, b geometry.Point) bool {
-	for _, box := range v.boxes {
-		if _, _, hit := clipSegment(a, b, box); hit {
-			return true
-		}
-	}
-	return false
-}
-
 // isoline is a line of one temperature on paper.
 type isoline struct {
 	level float64
@@ -312,15 +239,16 @@ func (v *view) isotherms(all []isoline) {
 	}
 	solid := slices.Clone(v.lines)
 	gaps := make([][]geometry.Box, len(all))
-	for i := range all {
+	// The last is the fused outline, which has the first choice.
+	for i := range slices.Backward(all) {
 		// Its own lines are out of the way while the label looks for a place on one.
 		v.lines = slices.Concat(solid[:owners[i].from], solid[owners[i].to:], v.lines[len(solid):])
 		boxes := v.onLines(&all[i])
 		extra := slices.Clone(v.lines[len(solid)-(owners[i].to-owners[i].from):])
 		v.lines = slices.Concat(solid, extra)
 		gaps[i] = boxes
-		if at, found := longest(all[i].lines); found && len(boxes) == 0 {
-			v.label("isotherm", all[i].text, v.style.SmallHeight, at, true)
+		if len(boxes) == 0 {
+			v.standOff(all[i].text, all[i].lines)
 		}
 	}
 	for i := range all {
@@ -381,8 +309,12 @@ func length(l []geometry.Point) float64 {
 	return sum
 }
 
-// along gives places on a line a step apart, its ends left out.
+// along gives places on a line a step apart, its ends left out; none where the
+// step is not above zero.
 func along(l []geometry.Point, step float64) []geometry.Point {
+	if !(step > 0) {
+		return nil
+	}
 	var out []geometry.Point
 	left := step
 	for i := 1; i < len(l); i++ {
@@ -394,21 +326,6 @@ func along(l []geometry.Point, step float64) []geometry.Point {
 		left -= d
 	}
 	return out
-}
-
-// longest is the middle of the longest line.
-func longest(lines [][]geometry.Point) (geometry.Point, bool) {
-	best, at := 0., geometry.Point{}
-	for _, l := range lines {
-		if n := length(l); n > best {
-			best = n
-			at = l[len(l)/2]
-			if p := along(l, n/2-1e-9); len(p) > 0 {
-				at = p[0]
-			}
-		}
-	}
-	return at, best > 0
 }
 
 // without cuts the parts inside boxes out of a line.

@@ -34,6 +34,7 @@ type set struct {
 	sweep    *compare.Sweep
 	left     []string // preparations the kind does not take
 	notes    []string
+	heat     []string // cautions of the heat
 	sources  map[string]head
 	units    geometry.Unit // of the first joint that was built
 }

@@ -224,6 +224,9 @@ func (b *breakEven) at(i int, at float64) (float64, error) {
 			return 0, err
 		}
 	}
+	if b.metric == compare.RootPower {
+		option.RootArc, option.NoRootArc = b.set.rootArc(j)
+	}
 	c, err := compare.New(compare.Request{Options: []compare.Option{option}, By: b.metric})
 	if err != nil {
 		return 0, err

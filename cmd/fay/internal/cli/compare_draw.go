@@ -40,8 +40,8 @@ func (s *set) draw(c *compare.Comparison, format string, dpi float64, page int) 
 			}
 			return head
 		},
-		Number: func(_ compare.Metric, v float64) string {
-			return strings.ReplaceAll(significant(v), ".", style.Numbers.Decimal)
+		Number: func(m compare.Metric, v float64) string {
+			return strings.ReplaceAll(metricText(m, v), ".", style.Numbers.Decimal)
 		},
 		Notes: s.cautions(c),
 	})

@@ -89,14 +89,13 @@ func (j *job) heatLines() []sheet.Line {
 	if err != nil {
 		return nil
 	}
-	answer, err := heat.Answer(h.in)
-	if err != nil || len(answer.Lines) == 0 {
+	shares, err := heat.AimShares(h.in)
+	if err != nil {
 		return nil
 	}
 	var lines []sheet.Line
-	for i := range answer.Members {
-		m := &answer.Members[i]
-		lines = append(lines, sheet.Line{Label: "arc's share, " + m.Name, Value: decimal(100*m.AimShare, 0) + " %"})
+	for _, s := range shares {
+		lines = append(lines, sheet.Line{Label: "arc's share, " + s.Member, Value: decimal(100*s.Share, 0) + " %"})
 	}
 	return lines
 }

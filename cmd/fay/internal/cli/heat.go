@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"fay/config"
 	"fay/joints"
 	"fay/joints/heat"
 	"fay/joints/result"
@@ -23,6 +24,7 @@ type heatOptions struct {
 	sweep      string
 	steps      int
 	calibrate  string
+	store      string
 	output, to string
 	dpi        float64
 }
@@ -43,7 +45,8 @@ var heatNames = []struct{ name, doc string }{
 	{"aim", "where the arc points, `percent` of the face from the second member's toe to the first's, or balanced; 50 when left out"},
 	{"faces", "how the faying `faces` touch: open, contact or bonded; open when left out"},
 	{"conductance", "`conductance` of faces in contact, W/(m²·K); dry plates lie near 5000"},
-	{"machine", "most `current` that the machine gives, A"},
+	{"machine", "`machine` of the settings, or the most current it gives, A; that of the settings when left out"},
+	{"calibrated", "`machine` whose calibration gives efficiency and spot"},
 	{"material", "`metal` of members that name none"},
 	{"weld", "`id` of the weld that is made, such as arrow; the first when left out"},
 	{"done", "`ids` of welds laid before it, a comma apart"},
@@ -93,6 +96,7 @@ With -o it draws the section with its isotherms, or the diagram of a --sweep, as
 	flags.StringVar(&o.sweep, "sweep", "", "`name=from..to` of power, speed, aim, thickness (of the first member) or a size of the joint, such as leg=3..6")
 	flags.IntVar(&o.steps, "steps", 9, "`number` of rows of a sweep")
 	flags.StringVar(&o.calibrate, "calibrate", "", "cut-and-etch `log` whose fusion depths the arc's efficiency and spot are fitted to")
+	flags.StringVar(&o.store, "store", "", "`machine` of the settings file to keep the calibration for")
 	flags.StringVarP(&o.output, "output", "o", "", "`file` to draw to, its ending picks the format; - for the standard output")
 	flags.StringVar(&o.to, "to", "", "format of the drawing where the output has no ending: "+strings.Join(drawings, ", "))
 	flags.Float64Var(&o.dpi, "dpi", 150, "dots per inch of a png")
@@ -187,7 +191,10 @@ func (a *app) runHeat(o *heatOptions) error {
 		if o.sweep != "" || o.output != "" {
 			return usage("--calibrate prints numbers", "leave --sweep and -o out")
 		}
-		return a.runCalibrate(h, o.calibrate, form)
+		return a.runCalibrate(h, o, form)
+	}
+	if o.store != "" {
+		return usage("--store "+o.store+": there is nothing to keep", "add --calibrate with a log of cut sections")
 	}
 	if o.sweep != "" {
 		return a.runSweep(h, o, form, format)
@@ -223,10 +230,12 @@ type heating struct {
 	// balanced: the aim is to be looked for.
 	balanced bool
 	taken    []taken
-	answer   heat.Result
-	field    *heat.Field // nil where it was not computed
-	picture  heat.Picture
-	aim      heat.Aim // that balances the toes
+	// calibration whose values are used; nil for those on file.
+	calibration *config.Calibration
+	answer      heat.Result
+	field       *heat.Field // nil where it was not computed
+	picture     heat.Picture
+	aim         heat.Aim // that balances the toes
 }
 
 // taken is a value the answer rests on, and where it is from.

@@ -12,16 +12,9 @@ import (
 	"fay/joints/heat"
 )
 
-// heatProcessWords are spellings of the processes that have an efficiency of
-// their own besides the common names.
-var heatProcessWords = map[string]heat.Process{
-	"tigac": heat.TIGAC, "gtawac": heat.TIGAC, "ac": heat.TIGAC,
-	"tigdc": heat.TIGDC, "gtawdcen": heat.TIGDC, "gtawdc": heat.TIGDC, "dcen": heat.TIGDC,
-	"plasma": heat.PlasmaDC, "paw": heat.PlasmaDC, "15": heat.PlasmaDC,
-}
-
-// process settles the process, and the one that travel speeds are on file for.
-func (r *heatReader) process() (heat.Process, config.Process) {
+// process settles the process; TIG runs on alternating current where a member
+// is aluminium.
+func (r *heatReader) process() config.ArcProcess {
 	text, from := r.values["process"], fromInput
 	if text == "" {
 		text, from = r.h.doc.Filler.Process, "joint"
@@ -29,73 +22,39 @@ func (r *heatReader) process() (heat.Process, config.Process) {
 	if text == "" {
 		text, from = string(r.h.settings.Process), "settings"
 	}
-	folded := strings.ToLower(strings.NewReplacer("-", "", " ", "", "_", "").Replace(text))
-	out, known := heatProcessWords[folded]
-	paced := config.GTAW
-	if !known {
-		p, err := config.ParseProcess(text)
-		if err != nil {
-			r.fault(joints.FaultUnknown, "process", text, "is not a process on file", "use tig, tig-ac, tig-dc, mig, mma, saw or plasma")
-			return "", ""
-		}
-		paced = p
-		switch p {
-		case config.GTAW:
-			out = heat.TIGDC
-			for i := range r.h.in.Members {
-				if r.h.in.Members[i].Material.Family == heat.Aluminium {
-					out = heat.TIGAC
-				}
+	out, err := config.ParseArcProcess(text)
+	if err != nil {
+		r.fault(joints.FaultUnknown, "process", text, "is not a process on file", "use tig, tig-ac, tig-dc, mig, mma, saw or plasma")
+		return ""
+	}
+	if out == config.ArcProcess(config.GTAW) {
+		out = config.ArcTIGDC
+		for i := range r.h.in.Members {
+			if r.h.in.Members[i].Material.Family == heat.Aluminium {
+				out = config.ArcTIGAC
 			}
-		case config.GMAW:
-			out = heat.MIG
-		case config.SMAW:
-			out = heat.Stick
-		case config.SAW:
-			out = heat.SubArc
-		default:
-			out = heat.Process(p)
 		}
 	}
 	r.take("process", string(out), from)
-	return out, paced
+	return out
 }
 
 // arc settles everything of the arc.
 func (r *heatReader) arc() {
 	a := &r.h.in.Arc
-	process, paced := r.process()
-	a.Process = process
+	process := r.process()
+	a.Process = heat.Process(process)
 	if v, ok := r.positive("amps", "A", heat.AmpsRange); ok {
 		a.Amps = v
 		r.take("current", decimal(v, 1)+" A", fromInput)
 	}
-	if v, ok := r.positive("machine", "A", heat.AmpsRange); ok {
-		a.Machine = v
-		r.take("machine gives at most", decimal(v, 1)+" A", fromInput)
+	r.voltage(process, r.machine(process))
+	if !r.calibrated(process) {
+		r.efficiency(a.Process)
+		r.spot()
 	}
-	line, hasLine := heat.LoadLineOf(process)
-	switch v, ok := r.positive("volts", "V", heat.VoltsRange); {
-	case ok:
-		a.Volts = v
-		r.take("arc voltage", decimal(v, 1)+" V", fromInput)
-	case hasLine:
-		a.LoadLine = line
-		r.take("arc voltage", fmt.Sprintf("%g + %g·I V", line.Base, line.Slope), fromDefault+", "+line.Source.String())
-	case process != "" && r.values["volts"] == "":
-		r.fault(joints.FaultMissing, "volts", "", "no usual load line of "+string(process)+" is on file", "give volts=…")
-	}
-	r.efficiency(process)
-	r.speed(paced)
-	if l, ok := r.length("spot"); ok {
-		if v := float64(l); !(v >= heat.SpotRange.Min && v <= heat.SpotRange.Max) {
-			r.fault(joints.FaultRange, "spot", r.values["spot"], fmt.Sprintf("must lie between %g and %g mm", heat.SpotRange.Min, heat.SpotRange.Max), "TIG lies near 1 to 2 mm")
-		}
-		a.Spot = l
-		r.take("spot", decimal(float64(l), 2)+" mm", fromInput)
-	} else if r.values["spot"] == "" {
-		a.Spot = 1.5 * geometry.Millimetre
-		r.take("spot", "1.5 mm", fromDefault+", TIG lies near 1 to 2 mm (common practice, no source)")
+	if process != "" {
+		r.speed(process.Process())
 	}
 	if l, ok := r.length("wet"); ok {
 		r.h.in.Wet = l
@@ -175,7 +134,13 @@ func parseSpeed(text string) (float64, error) {
 	return v, nil
 }
 
-func speedText(v float64) string { return decimal(v*60, 1) + " mm/min (" + decimal(v, 2) + " mm/s)" }
+// speedText prints a travel speed, in inches beside where the joint is in them.
+func (h *heating) speedText(v float64) string {
+	if h.doc.Units == geometry.UnitInch {
+		return decimal(v*60, 1) + " mm/min (" + decimal(v*60/float64(geometry.Inch), 1) + " in/min)"
+	}
+	return decimal(v*60, 1) + " mm/min (" + decimal(v, 2) + " mm/s)"
+}
 
 // speed takes that of the input, of the shop, or of the table.
 func (r *heatReader) speed(p config.Process) {
@@ -187,12 +152,12 @@ func (r *heatReader) speed(p config.Process) {
 			return
 		}
 		a.Speed = v
-		r.take("travel speed", speedText(v), fromInput)
+		r.take("travel speed", r.h.speedText(v), fromInput)
 		return
 	}
 	if own := r.h.settings.Practice(p); own.Speed > 0 {
 		a.Speed = own.Speed / 60
-		r.take("travel speed", speedText(a.Speed), "settings, "+own.SpeedSource.String())
+		r.take("travel speed", r.h.speedText(a.Speed), "settings, "+own.SpeedSource.String())
 		return
 	}
 	s := &r.h.doc.Section
@@ -204,5 +169,5 @@ func (r *heatReader) speed(p config.Process) {
 		return
 	}
 	a.Speed = row.Speed / 60
-	r.take("travel speed", speedText(a.Speed), fromDefault+", "+row.Description+", "+row.Source.String())
+	r.take("travel speed", r.h.speedText(a.Speed), fromDefault+", "+row.Description+", "+row.Source.String())
 }

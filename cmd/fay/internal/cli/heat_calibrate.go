@@ -32,25 +32,37 @@ const (
 type fusion struct {
 	count int
 	depth [2]float64 // mm, means
+	each  [2]int     // how many measurements the means are of
 	known [2]bool
 	rms   float64 // mm, of the measurements about their means
+	// scatter of one measurement, mm, and how many of them are left to tell it.
+	scatter float64
+	free    int
 }
 
 // calibration is the arc that fuses as deep as was measured.
 type calibration struct {
-	Schema      string   `json:"schema"`
-	Weld        string   `json:"weld"`
-	Sections    int      `json:"sections"`
-	Efficiency  float64  `json:"efficiency"`
-	SpotMM      float64  `json:"spot_mm"`
-	SpotFitted  bool     `json:"spot_fitted"`
-	NetW        float64  `json:"net_w"`
-	ArcW        float64  `json:"arc_w"`
-	Depths      []depth  `json:"depths"`
-	ResidualMM  float64  `json:"residual_mm"`
-	ScatterMM   float64  `json:"scatter_mm"`
-	Notes       []string `json:"notes"`
-	CautionList []string `json:"cautions"`
+	Schema     string  `json:"schema"`
+	Weld       string  `json:"weld"`
+	Sections   int     `json:"sections"`
+	Process    string  `json:"process"`
+	Efficiency float64 `json:"efficiency"`
+	SpotMM     float64 `json:"spot_mm"`
+	SpotFitted bool    `json:"spot_fitted"`
+	// The ranges that hold the true value in 95 of 100 such fits; absent where
+	// the sections are too few.
+	EfficiencyRange *[2]float64 `json:"efficiency_range,omitempty"`
+	SpotRange       *[2]float64 `json:"spot_range_mm,omitempty"`
+	NetW            float64     `json:"net_w"`
+	ArcW            float64     `json:"arc_w"`
+	Depths          []depth     `json:"depths"`
+	ResidualMM      float64     `json:"residual_mm"`
+	ScatterMM       float64     `json:"scatter_mm"`
+	Notes           []string    `json:"notes"`
+	CautionList     []string    `json:"cautions"`
+	Stored          *stored     `json:"stored,omitempty"` // absent where it was not asked for
+
+	doubtful bool // no arc of the model fits: not worth keeping
 }
 
 type depth struct {
@@ -61,17 +73,23 @@ type depth struct {
 
 // runCalibrate fits efficiency and spot of the arc to the fusion depths of a
 // log.
-func (a *app) runCalibrate(h *heating, path string, form format) error {
+func (a *app) runCalibrate(h *heating, o *heatOptions, form format) error {
 	w := h.weld()
 	switch {
 	case h.in.Arc.Amps == 0:
 		return usage("--calibrate needs the current the sections were welded with", "add amps=…, volts=… and speed=…")
 	case w.Kind != joints.FilletWeld:
 		return usage("--calibrate works on fillet welds: the depth fused is counted from the members' surfaces", "leave it out for this joint")
+	case h.calibration != nil:
+		return usage("--calibrate with calibrated values: they would be fitted to themselves", "leave calibrated out")
 	case h.balanced:
 		return usage("--calibrate with aim=balanced: the aim is what the welder held", "give the aim in percent, or leave it out for 50")
 	}
-	measured, notes, err := h.readFusion(path)
+	machine, err := h.keeper(o.store)
+	if err != nil {
+		return err
+	}
+	measured, notes, err := h.readFusion(o.calibrate)
 	if err != nil {
 		return err
 	}
@@ -80,6 +98,11 @@ func (a *app) runCalibrate(h *heating, path string, form format) error {
 		return err
 	}
 	c.Notes = append(notes, c.Notes...)
+	var unkept error
+	block := ""
+	if o.store != "" {
+		block, unkept = a.keep(&c, h, machine)
+	}
 	var out bytes.Buffer
 	switch form {
 	case asJSON:
@@ -92,11 +115,18 @@ func (a *app) runCalibrate(h *heating, path string, form format) error {
 		err = t.csv(&out)
 	default:
 		c.print(&out, form, h)
+		if block != "" {
+			heading(&out, form, "To paste into the settings file")
+			printf(&out, "%s", fenced(form, block))
+		}
 	}
 	if err != nil {
 		return err
 	}
-	return a.print(out.Bytes())
+	if err := a.print(out.Bytes()); err != nil {
+		return err
+	}
+	return unkept
 }
 
 // readFusion takes the fusion depths of this joint's weld out of a log.
@@ -157,15 +187,21 @@ func (h *heating) readFusion(path string) (fusion, []string, error) {
 		default:
 			f.known[k] = true
 		}
+		f.each[k] = len(list)
 		for _, v := range list {
 			squares += (v - f.depth[k]) * (v - f.depth[k])
 			n++
 		}
+		f.free += len(list) - 1
 	}
 	if f.known == [2]bool{} {
 		return f, nil, usage(path+": "+strings.Join(notes, "; "), "the fit needs a section that is fused part of the way")
 	}
 	f.rms = math.Sqrt(squares / float64(n))
+	f.scatter = leastSpread
+	if f.free > 0 {
+		f.scatter = max(f.scatter, math.Sqrt(squares/float64(f.free)))
+	}
 	return f, notes, nil
 }
 
@@ -207,7 +243,7 @@ func (h *heating) calibrate(m fusion) (calibration, error) {
 		return calibration{}, err
 	}
 	c := calibration{
-		Schema: "fay.heat-calibration/1", Weld: h.weld().ID, Sections: m.count, Efficiency: best.efficiency, SpotMM: best.spot, SpotFitted: both,
+		Schema: "fay.heat-calibration/1", Weld: h.weld().ID, Process: string(h.in.Arc.Process), Sections: m.count, Efficiency: best.efficiency, SpotMM: best.spot, SpotFitted: both,
 		ArcW: g, NetW: g * best.efficiency, ResidualMM: best.miss, ScatterMM: m.rms, Notes: []string{},
 	}
 	for k, name := range h.feetNames() {
@@ -220,9 +256,14 @@ func (h *heating) calibrate(m fusion) (calibration, error) {
 	}
 	if best.efficiency > 0.99 || best.efficiency < 0.06 || both && (best.spot < leastSpot*1.02 || best.spot > mostSpot/1.02) {
 		c.Notes = append(c.Notes, "the fit ran to the end of its range: check amps, volts, speed and aim")
+		c.doubtful = true
 	}
 	if best.miss > max(2*m.rms, 4*leastSpread) {
 		c.Notes = append(c.Notes, "no arc of this model fuses as measured: the aim, a gap or a stirred pool differ from what was assumed")
+		c.doubtful = true
+	}
+	if err := h.interval(&c, m, best); err != nil {
+		return calibration{}, err
 	}
 	c.CautionList = append([]string{}, heatCalibrationCautions...)
 	return c, nil
@@ -246,25 +287,21 @@ func (h *heating) givenArc() (float64, error) {
 // try finds the efficiency for a spot: depths grow with power, so that the miss
 // has one lowest place, found by dividing in thirds.
 func (h *heating) try(m fusion, spot float64) (trial, error) {
-	in := h.in
-	in.Arc.Spot = geometry.Length(spot)
 	arc, err := h.givenArc()
 	if err != nil {
 		return trial{}, err
 	}
-	field, err := heat.NewField(in, h.params)
+	field, err := h.spotField(spot)
 	if err != nil {
-		return trial{}, h.refused(err)
+		return trial{}, err
 	}
 	at := func(efficiency float64) (trial, error) {
 		t := trial{spot: spot, efficiency: efficiency}
-		p, err := field.At(arc*efficiency, []float64{h.metal(0).Liquidus, h.metal(1).Liquidus})
-		if err != nil {
-			return t, h.refused(err)
+		if t.depth, err = h.fused(field, arc*efficiency); err != nil {
+			return t, err
 		}
 		squares, n := 0., 0.
 		for k := range 2 {
-			t.depth[k] = h.fusedDepth(&p, k)
 			if m.known[k] {
 				squares += (t.depth[k] - m.depth[k]) * (t.depth[k] - m.depth[k])
 				n++
@@ -293,9 +330,29 @@ func (h *heating) try(m fusion, spot float64) (trial, error) {
 	return at((lo + hi) / 2)
 }
 
-// fusedDepth is how deep the liquidus reaches into a member, square to its
-// surface, mm; 0 where the member stays solid.
-func (h *heating) fusedDepth(p *heat.Picture, foot int) float64 {
+// spotField is the field under a spot of that size, mm.
+func (h *heating) spotField(spot float64) (*heat.Field, error) {
+	in := h.in
+	in.Arc.Spot = geometry.Length(spot)
+	field, err := heat.NewField(in, h.params)
+	if err != nil {
+		return nil, h.refused(err)
+	}
+	return field, nil
+}
+
+// fused are the depths fused into both members at a net power, W.
+func (h *heating) fused(field *heat.Field, power float64) (depth [2]float64, err error) {
+	p, err := field.At(power, []float64{h.metal(0).Liquidus, h.metal(1).Liquidus})
+	if err != nil {
+		return depth, h.refused(err)
+	}
+	return [2]float64{h.fusedDepth(&p.Isotherms[0], 0), h.fusedDepth(&p.Isotherms[1], 1)}, nil
+}
+
+// fusedDepth is how deep the line of its liquidus reaches into a member, square
+// to its surface, mm; 0 where the member stays solid.
+func (h *heating) fusedDepth(liquidus *heat.Isotherm, foot int) float64 {
 	w := h.weld()
 	f := w.Feet[foot]
 	into := f.Toe.Sub(w.JointRoot).Perp().Unit()
@@ -304,7 +361,7 @@ func (h *heating) fusedDepth(p *heat.Picture, foot int) float64 {
 	}
 	member := &h.doc.Section.Members[f.Member]
 	most := 0.
-	for _, l := range p.Isotherms[foot].Lines {
+	for _, l := range liquidus.Lines {
 		for _, q := range l {
 			d := q.Sub(w.JointRoot).Dot(into)
 			if d > most && (member.Outline.Locate(q) != geometry.Outside || member.Outline.Distance(q) < 0.02) {
@@ -316,7 +373,15 @@ func (h *heating) fusedDepth(p *heat.Picture, foot int) float64 {
 }
 
 func (c *calibration) lines() []heatLine {
-	out := []heatLine{{"efficiency", c.Efficiency, ""}, {"spot", c.SpotMM, "mm"}, {"net power", c.NetW, "W"}, {"arc power", c.ArcW, "W"}}
+	out := []heatLine{{"efficiency", c.Efficiency, ""}}
+	if w := c.EfficiencyRange; w != nil {
+		out = append(out, heatLine{"efficiency, 95 % interval from", w[0], ""}, heatLine{"efficiency, 95 % interval to", w[1], ""})
+	}
+	out = append(out, heatLine{"spot", c.SpotMM, "mm"})
+	if w := c.SpotRange; w != nil {
+		out = append(out, heatLine{"spot, 95 % interval from", w[0], "mm"}, heatLine{"spot, 95 % interval to", w[1], "mm"})
+	}
+	out = append(out, []heatLine{{"net power", c.NetW, "W"}, {"arc power", c.ArcW, "W"}}...)
 	for _, d := range c.Depths {
 		out = append(out, heatLine{"fusion in " + d.Member + ", measured", d.MeasuredMM, "mm"}, heatLine{"fusion in " + d.Member + ", fitted", d.FittedMM, "mm"})
 	}
@@ -337,8 +402,16 @@ func (c *calibration) print(w *bytes.Buffer, f format, h *heating) {
 	if !c.SpotFitted {
 		what = "efficiency"
 	}
-	printf(w, "The %s weld of %s fuses as measured with this %s: efficiency=%s spot=%smm\n\n", c.Weld, h.doc.Section.Title, what,
+	printf(w, "The %s weld of %s fuses as measured with this %s of %s: efficiency=%s spot=%smm\n", c.Weld, h.doc.Section.Title, what, c.Process,
 		decimal(c.Efficiency, 3), decimal(c.SpotMM, 2))
+	if e := c.EfficiencyRange; e != nil {
+		printf(w, "In 95 of 100 such fits the efficiency lies within %s and %s", decimal(e[0], 3), decimal(e[1], 3))
+		if p := c.SpotRange; p != nil {
+			printf(w, ", the spot within %s and %s mm", decimal(p[0], 2), decimal(p[1], 2))
+		}
+		printf(w, ".\n")
+	}
+	printf(w, "\n")
 	t := table{heads: []string{"", ""}}
 	if f == asMD {
 		t.heads = []string{"what", "value"}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fay/geometry"
 	"fay/render"
 	"fay/render/heatmap"
 	"fay/render/pdf"
@@ -67,10 +68,19 @@ func (h *heating) sheet() (*render.Drawing, error) {
 		AimText: "aim " + percent + " %",
 	}
 	job.Liquidus, job.Solidus = h.melting()
+	travel := decimal(arc.Speed*60, 0) + " mm/min"
+	if h.doc.Units == geometry.UnitInch {
+		travel = decimal(arc.Speed*60/float64(geometry.Inch), 1) + " in/min"
+	}
+	efficiency := "arc, efficiency"
+	if h.calibration != nil {
+		efficiency = "arc, calibrated efficiency"
+		job.Notes = append(job.Notes, marked(calibrationNote(h.calibration), marker))
+	}
 	job.Data = []heatmap.Line{
 		{Label: "metals", Value: names[0] + " " + h.metal(0).Name + ", " + names[1] + " " + h.metal(1).Name},
-		{Label: "process, travel", Value: marked(string(arc.Process)+", "+decimal(arc.Speed*60, 0)+" mm/min", marker)},
-		{Label: "arc, efficiency " + strings.ReplaceAll(decimal(arc.Efficiency.Low, 2)+" to "+decimal(arc.Efficiency.High, 2), ".", marker), Value: h.arcText()},
+		{Label: "process, travel", Value: marked(string(arc.Process)+", "+travel, marker)},
+		{Label: efficiency + " " + strings.ReplaceAll(decimal(arc.Efficiency.Low, 2)+" to "+decimal(arc.Efficiency.High, 2), ".", marker), Value: h.arcText()},
 	}
 	words := h.fieldWords(q)
 	for _, l := range words {

@@ -19,7 +19,7 @@ import (
 func (j *job) heating(values heatValues) (*heating, error) {
 	h := &heating{job: j}
 	r := heatReader{h: h, values: values}
-	h.in = heat.Input{Section: &j.doc.Section, Weld: values["weld"]}
+	h.in = heat.Input{Section: &j.doc.Section, Weld: values["weld"], Fahrenheit: j.doc.Units == geometry.UnitInch}
 	if len(j.doc.Seams) > 0 {
 		seam := &j.doc.Seams[0]
 		h.in.Length = seam.Length
@@ -88,7 +88,7 @@ func (r *heatReader) positive(name, unit string, within joints.Range) (float64, 
 	v, given := r.number(name, unit)
 	if given && !(v >= within.Min && v <= within.Max) {
 		r.fault(joints.FaultRange, name, r.values[name],
-			fmt.Sprintf("must lie between %g and %g %s", within.Min, within.Max, unit), "check the unit and the decimal point")
+			strings.TrimSpace(fmt.Sprintf("must lie between %s and %s %s", decimal(within.Min, 2), decimal(within.Max, 2), unit)), "check the unit and the decimal point")
 		return 0, false
 	}
 	return v, given
@@ -116,16 +116,18 @@ func (r *heatReader) parseLength(name, text string) (geometry.Length, error) {
 
 // temperature reads °C, or °F where it says so.
 func (r *heatReader) temperature(name, text string) (float64, bool) {
-	bare := strings.NewReplacer("°", "", " ", "").Replace(text)
-	f := strings.HasSuffix(bare, "F")
-	bare = strings.TrimRight(bare, "CFcf")
+	bare := strings.ToUpper(strings.NewReplacer("°", "", " ", "").Replace(text))
+	bare, f := strings.CutSuffix(bare, "F")
+	if !f {
+		bare = strings.TrimSuffix(bare, "C")
+	}
 	v, err := strconv.ParseFloat(bare, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
 		r.fault(joints.FaultNotNumber, name, text, "is not a temperature", "write 100, 100C or 212F")
 		return 0, false
 	}
 	if f {
-		v = (v - 32) / 1.8
+		v = heat.FromFahrenheit(v)
 	}
 	if !(v >= heat.PreheatRange.Min && v <= 4000) {
 		r.fault(joints.FaultRange, name, text, fmt.Sprintf("must lie between %g and 4000 °C", heat.PreheatRange.Min), "check the unit")
@@ -157,7 +159,7 @@ func (r *heatReader) members() {
 				out.Preheat, from = v, fromInput
 			}
 		}
-		r.take(m.Name+" before the arc", decimal(out.Preheat, 1)+" °C", from)
+		r.take(m.Name+" before the arc", r.h.celsius(out.Preheat), from)
 		if text, ok := r.values[m.Name+".free-edge"]; ok {
 			for part := range strings.SplitSeq(text, ",") {
 				if l, err := r.parseLength(m.Name+".free-edge", part); err == nil {
@@ -224,7 +226,10 @@ func (r *heatReader) material(m *joints.Member) heat.Material {
 		return heat.Material{}
 	}
 	text := "thermal constants of " + string(t.Class) + ": " + t.Source.Text
-	if found.ClassNote != "" {
+	switch {
+	case found.OwnThermal != nil:
+		text = "thermal constants: " + t.Source.Text
+	case found.ClassNote != "":
 		text += "; " + found.ClassNote
 	}
 	r.take(m.Name+" metal", found.Name, from)
@@ -294,6 +299,7 @@ func (r *heatReader) fieldValues() {
 var heatFields = map[string]string{
 	"arc.amps": "amps", "arc.volts": "volts", "arc.machine": "machine", "arc.speed": "speed", "arc.spot": "spot",
 	"arc.efficiency": "efficiency", "filler-area": "filler", "sizing": "detail",
+	"faces.conductance": "conductance",
 }
 
 // refused puts the names of the command into faults of package heat. What the

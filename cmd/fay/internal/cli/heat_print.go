@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"fay/joints"
 	"fay/joints/heat"
 	"fay/joints/result"
 )
@@ -54,13 +55,18 @@ func (h *heating) print(w *bytes.Buffer, f format) {
 	if h.field != nil {
 		heading(w, f, "In the section")
 		bullets(w, f, h.fieldWords(q))
+		bullets(w, f, h.remains(q))
 	}
 	heading(w, f, "Members")
 	h.membersTable(q).in(f, w)
 	heading(w, f, "Numbers")
 	t := table{heads: []string{"", "value"}}
 	for _, l := range h.lines() {
-		t.add(l.name, significant(l.value)+unitText(l.unit))
+		text := significant(l.value) + unitText(l.unit)
+		if l.unit == "°C" {
+			text = h.celsius(l.value)
+		}
+		t.add(l.name, text)
 	}
 	if f == asText {
 		t.heads[1] = ""
@@ -117,16 +123,26 @@ func unitText(unit string) string {
 	return " " + unit
 }
 
-// watts prints a power to three digits: no more is known.
-func watts(v float64) string {
+// toDigits is a number to so many digits, 0 for what is not above zero.
+func toDigits(v float64, digits int) float64 {
 	if v <= 0 {
-		return "0 W"
+		return 0
 	}
-	step := math.Pow(10, math.Floor(math.Log10(v))-2)
-	return decimal(math.Round(v/step)*step, 1) + " W"
+	step := math.Pow(10, math.Floor(math.Log10(v))+1-float64(digits))
+	return math.Round(v/step) * step
 }
 
-func celsius(v float64) string { return decimal(v, 0) + " °C" }
+// watts prints a power to three digits: no more is known.
+func watts(v float64) string { return decimal(toDigits(v, 3), 1) + " W" }
+
+// tenth rounds a distance to what the field is good for, mm.
+func tenth(mm float64) float64 { return math.Round(10*mm) / 10 }
+
+func celsius(v float64) string { return heat.Degrees(v, false) }
+
+// celsius prints a temperature for people: °F stands beside it where the joint
+// is in inches.
+func (h *heating) celsius(v float64) string { return heat.Degrees(v, h.in.Fahrenheit) }
 
 // fieldWords is what the field says, the window first.
 func (h *heating) fieldWords(q quantities) []string {
@@ -155,7 +171,7 @@ func (h *heating) fieldWords(q quantities) []string {
 	}
 	melted := make([]string, 0, len(h.picture.Melted))
 	for _, m := range h.picture.Melted {
-		melted = append(melted, m.Name+" "+q.area(m.Area))
+		melted = append(melted, m.Name+" "+q.area(toDigits(m.Area, 2)))
 	}
 	out = append(out, fmt.Sprintf("at %s in the work is melted: %s (±20 %% at best)", watts(h.picture.Power), strings.Join(melted, ", ")))
 	for foot := range 2 {
@@ -164,6 +180,45 @@ func (h *heating) fieldWords(q quantities) []string {
 		}
 	}
 	return out
+}
+
+// remains tells what stays solid behind the fused metal of a fillet, and what
+// the leg leaves of an edge it stands on. On a sheet the picture shows it.
+func (h *heating) remains(q quantities) []string {
+	w := h.weld()
+	if w.Kind != joints.FilletWeld {
+		return nil
+	}
+	var parts []string
+	for foot, name := range h.feetNames() {
+		f := w.Feet[foot]
+		if f.OnEdge {
+			if e := f.EdgeRemaining; e.Present && e.Value <= 0 {
+				parts = append(parts, "the leg takes the whole edge of the "+name)
+			} else if e.Present {
+				parts = append(parts, "the leg leaves "+q.length(float64(e.Value))+" of the "+name+"'s edge")
+			}
+			continue
+		}
+		solid := h.solidBehind(foot)
+		if solid <= 0 {
+			parts = append(parts, "the "+name+" is fused through")
+			continue
+		}
+		parts = append(parts, q.length(solid)+" of the "+name+" stay solid behind the weld")
+	}
+	return []string{strings.Join(parts, ", ")}
+}
+
+// solidBehind is how much of a member's thickness stays solid, mm.
+func (h *heating) solidBehind(foot int) float64 {
+	thickness := float64(h.doc.Section.Members[h.feet()[foot]].Thickness)
+	for i := range h.picture.Isotherms {
+		if iso := &h.picture.Isotherms[i]; iso.Level == h.metal(foot).Liquidus {
+			return max(0, tenth(thickness-h.fusedDepth(iso, foot)))
+		}
+	}
+	return thickness
 }
 
 func (h *heating) feetNames() [2]string {
@@ -185,9 +240,9 @@ func (h *heating) softened(q quantities, foot int) string {
 		}
 		name := h.feetNames()[foot]
 		if iso.Beyond && iso.Reach[foot] >= h.meshEnd(foot) {
-			return fmt.Sprintf("the %s softens (over %s) to beyond %s from its toe", name, celsius(softFrom), q.length(iso.Reach[foot]))
+			return fmt.Sprintf("the %s softens (over %s) to beyond %s from its toe", name, h.celsius(softFrom), q.length(tenth(iso.Reach[foot])))
 		}
-		return fmt.Sprintf("the %s softens (over %s, fay's own choice) to %s from its toe", name, celsius(softFrom), q.length(iso.Reach[foot]))
+		return fmt.Sprintf("the %s softens (over %s, fay's own choice) to %s from its toe", name, h.celsius(softFrom), q.length(tenth(iso.Reach[foot])))
 	}
 	return ""
 }
@@ -209,7 +264,7 @@ func (h *heating) membersTable(q quantities) *table {
 			}
 			ways += ", edge at " + strings.Join(edges, ", ")
 		}
-		t.add(m.Name, h.metal(i).Name, q.length(m.Thickness), ways, celsius(m.Start), watts(m.Power),
+		t.add(m.Name, h.metal(i).Name, q.length(m.Thickness), ways, h.celsius(m.Start), watts(m.Power),
 			decimal(100*m.AimShare, 0)+" %", decimal(100*m.LongRun, 0)+" %", string(m.Regime)+" (τ "+decimal(m.Tau, 2)+")")
 	}
 	return t
@@ -219,7 +274,7 @@ func (h *heating) pointsTable() *table {
 	t := &table{heads: []string{"place", "peak", "state", "melts from"}}
 	for i := range h.picture.Points {
 		p := &h.picture.Points[i]
-		t.add(p.Name, celsius(p.Peak), string(p.State), watts(h.field.Points[i].Power))
+		t.add(p.Name, h.celsius(p.Peak), string(p.State), watts(h.field.Points[i].Power))
 	}
 	return t
 }
@@ -233,7 +288,7 @@ func (h *heating) isothermTable(q quantities) *table {
 		if iso.Beyond {
 			note = "goes on beyond the mesh"
 		}
-		t.add(celsius(iso.Level), q.length(iso.Reach[0]), q.length(iso.Reach[1]), note)
+		t.add(h.celsius(iso.Level), q.length(tenth(iso.Reach[0])), q.length(tenth(iso.Reach[1])), note)
 	}
 	return t
 }
@@ -285,6 +340,11 @@ func (h *heating) lines() []heatLine {
 	}
 	if x := r.T85; x != nil {
 		add("t8/5", x.Seconds, "s")
+		add("t8/5, shape factor F2", x.F2, "")
+		add("t8/5, shape factor F3", x.F3, "")
+		if x.Scaled > 0 {
+			add("t8/5, of unequal members by the model", x.Scaled, "s")
+		}
 	}
 	add("combined thickness (hydrogen only)", r.CombinedThickness, "mm")
 	if h.field == nil {

@@ -50,6 +50,7 @@ type sweepResult struct {
 	Of       string        `json:"of"`
 	Unit     string        `json:"unit,omitempty"`
 	Rows     []sweepRecord `json:"rows"`
+	Notes    []string      `json:"notes"`
 	Cautions []string      `json:"cautions"`
 }
 
@@ -95,7 +96,7 @@ func (a *app) runSweep(h *heating, o *heatOptions, form format, to string) error
 	case asJSON:
 		err = result.WriteJSON(&out, s.result())
 	case asCSV:
-		t := s.table(func(v float64, _ int) string { return plain(&v) })
+		t := s.table(func(v float64, _ int) string { return plain(&v) }, false)
 		err = t.csv(&out)
 	default:
 		s.print(&out, form)
@@ -323,19 +324,28 @@ func (s *sweep) powers(steps int) error {
 	return nil
 }
 
-// table lists the rows; show prints a number with so many decimals.
-func (s *sweep) table(show func(v float64, decimals int) string) table {
+// table lists the rows; show prints a number with so many decimals. On wish °F
+// stand beside °C.
+func (s *sweep) table(show func(v float64, decimals int) string, fahrenheit bool) table {
 	t := table{heads: []string{s.name + ", " + s.unit}}
 	if s.name == "power" {
+		unit := ", °C"
+		if fahrenheit {
+			unit = ", °C (°F)"
+		}
 		for _, p := range s.points {
-			t.heads = append(t.heads, p+", °C")
+			t.heads = append(t.heads, p+unit)
 		}
 		t.heads = append(t.heads, "base metal melted, mm²")
 		for i := range s.rows {
 			r := &s.rows[i]
 			cells := []string{show(r.x, 0)}
 			for _, p := range r.peaks {
-				cells = append(cells, show(p, 0))
+				text := show(p, 0)
+				if fahrenheit {
+					text += " (" + show(heat.ToFahrenheit(p), 0) + ")"
+				}
+				cells = append(cells, text)
 			}
 			t.add(append(cells, show(r.melted, 1))...)
 		}
@@ -374,7 +384,7 @@ func (s *sweep) print(w *bytes.Buffer, f format) {
 		printf(w, "%s\n", heading)
 	}
 	printf(w, "%s\n\n", strings.Join(h.given(h.quantities()), ", "))
-	t := s.table(decimal)
+	t := s.table(decimal, s.h.in.Fahrenheit)
 	t.in(f, w)
 	tail(w, f, append(h.allNotes(), unproven), s.cautions())
 }
@@ -389,7 +399,7 @@ func (s *sweep) cautions() []string {
 }
 
 func (s *sweep) result() sweepResult {
-	res := sweepResult{Schema: "fay.heat-sweep/1", Weld: s.h.weld().ID, Of: s.name, Unit: s.unit, Rows: []sweepRecord{}, Cautions: s.cautions()}
+	res := sweepResult{Schema: "fay.heat-sweep/1", Weld: s.h.weld().ID, Of: s.name, Unit: s.unit, Rows: []sweepRecord{}, Notes: append(s.h.allNotes(), unproven), Cautions: s.cautions()}
 	for i := range s.rows {
 		r := &s.rows[i]
 		rec := sweepRecord{Value: r.x}
@@ -421,7 +431,7 @@ func (s *sweep) diagram() (*render.Drawing, error) {
 		Sheet: plot.Sheet{
 			Title:    h.title() + ", heat of the " + h.weld().ID + " weld",
 			Subtitle: marked(strings.Join(h.given(h.quantities()), ", "), marker),
-			Notes:    append(s.cautions()[1:], unproven), Foot: style.Word("field.digest") + " " + h.doc.Digest[:shortDigest],
+			Notes:    append(append(s.h.allNotes(), s.cautions()[1:]...), unproven), Foot: style.Word("field.digest") + " " + h.doc.Digest[:shortDigest],
 		},
 		X: plot.Axis{Label: s.name, Unit: s.unit},
 		Y: plot.Axis{Label: "net power", Unit: "W", Zero: true},
@@ -450,9 +460,9 @@ func (s *sweep) diagram() (*render.Drawing, error) {
 			add(name, func(r *sweepRow) float64 { return r.peaks[k] })
 		}
 		liquidus := [2]float64{h.metal(0).Liquidus, h.metal(1).Liquidus}
-		l.Limits = append(l.Limits, plot.Limit{Label: "liquidus " + decimal(liquidus[0], 0), At: liquidus[0], Level: true})
+		l.Limits = append(l.Limits, plot.Limit{Label: "liquidus " + h.celsius(liquidus[0]), At: liquidus[0], Level: true})
 		if liquidus[1] != liquidus[0] {
-			l.Limits = append(l.Limits, plot.Limit{Label: "liquidus " + decimal(liquidus[1], 0), At: liquidus[1], Level: true})
+			l.Limits = append(l.Limits, plot.Limit{Label: "liquidus " + h.celsius(liquidus[1]), At: liquidus[1], Level: true})
 		}
 	} else {
 		names := h.feetNames()

@@ -3,7 +3,6 @@ package cli
 import (
 	"encoding/json"
 	"math"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -13,7 +12,6 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/heat"
-	"fay/joints/macro"
 	"fay/joints/result"
 	"fay/render/rendertest"
 )
@@ -127,58 +125,6 @@ func TestHeatSheets(t *testing.T) {
 				t.Errorf("%s %s: %v", line, metal, v)
 			}
 		}
-	}
-}
-
-// TestCalibrate takes depths from the model itself, with an arc that is known,
-// by way of a log, and looks for that arc.
-func TestCalibrate(t *testing.T) {
-	args := []string{"tee", "base=10", "stem=5", "leg=5", "material=6082", "amps=230", "volts=19", "speed=240"}
-	for _, c := range []struct {
-		name             string
-		efficiency, spot float64
-		members          int
-	}{{"both members", 0.57, 2.1, 2}, {"one member, the spot known", 0.59, 1.5, 1}} {
-		t.Run(c.name, func(t *testing.T) {
-			h := heatOf(t, args...)
-			in := h.in
-			in.Arc.Spot = geometry.Length(c.spot)
-			field, err := heat.NewField(in, h.params)
-			if err != nil {
-				t.Fatal(err)
-			}
-			p, err := field.At(230*19*c.efficiency, []float64{652, 652})
-			if err != nil {
-				t.Fatal(err)
-			}
-			items := []macro.LogItem{
-				{ID: "fusion-a", Measured: h.fusedDepth(&p, 0), Verdict: "met"}, {ID: "fusion-b", Measured: h.fusedDepth(&p, 1), Verdict: "met"},
-			}[:c.members]
-			for _, it := range items {
-				if it.Measured < 0.2 || it.Measured > 4 {
-					t.Fatalf("fused too little or too far: %+v", items)
-				}
-			}
-			path := filepath.Join(t.TempDir(), "log.jsonl")
-			entries := []macro.Entry{
-				{Date: "2026-03-02", Weld: "arrow", Sample: "S1", Verdict: "met", Items: items, Digest: h.doc.Digest},
-				{Date: "2026-03-02", Weld: "arrow", Sample: "S2", Verdict: "met", Items: []macro.LogItem{{ID: "fusion-a", Measured: 9, Verdict: "met"}}, Digest: strings.Repeat("0", 64)}, // another joint
-			}
-			if _, err := macro.Append(path, entries); err != nil {
-				t.Fatal(err)
-			}
-			code, out, talk := run(t, "", append(append([]string{"heat"}, args...), "--calibrate", path, "--format", "json")...)
-			if code != exitDone {
-				t.Fatal(talk)
-			}
-			var got calibration
-			if err := json.Unmarshal([]byte(out), &got); err != nil {
-				t.Fatal(err)
-			}
-			if got.Sections != 1 || got.SpotFitted != (c.members == 2) || math.Abs(got.Efficiency-c.efficiency) > 0.02 || math.Abs(got.SpotMM-c.spot) > 0.2 || got.ResidualMM > 0.05 {
-				t.Errorf("want efficiency %v and spot %v mm, got %+v", c.efficiency, c.spot, got)
-			}
-		})
 	}
 }
 

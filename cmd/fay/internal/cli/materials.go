@@ -56,6 +56,18 @@ type materialEntry struct {
 	HeatTreatable  bool                `json:"heat_treatable"`
 	HighMagnesium  bool                `json:"high_magnesium"`
 	FlagSource     *source             `json:"flag_source,omitempty"`
+	Thermal        *thermalEntry       `json:"thermal,omitempty"` // absent where none are on file
+}
+
+// thermalEntry are thermal constants in JSON, means up to melting.
+type thermalEntry struct {
+	Conductivity float64 `json:"conductivity_w_per_m_k"`
+	Density      float64 `json:"density_kg_per_m3"`
+	HeatCapacity float64 `json:"heat_capacity_j_per_kg_k"`
+	Solidus      float64 `json:"solidus_c"`
+	Liquidus     float64 `json:"liquidus_c"`
+	LatentHeat   float64 `json:"latent_heat_j_per_kg"`
+	Source       source  `json:"source"`
 }
 
 type materialsResult struct {
@@ -72,16 +84,23 @@ func (a *app) runMaterials(o *listOptions) error {
 	if err != nil {
 		return err
 	}
-	t := table{heads: []string{"name", "family", "density, g/cm³", "heat treatable", "over 3 % Mg", "thermal class", "source", "values", "also"}}
+	t := table{heads: []string{"name", "family", "density, g/cm³", "heat treatable", "over 3 % Mg", "thermal class", "k, W/(m·K)", "c, J/(kg·K)", "solidus, °C", "liquidus, °C", "latent, kJ/kg", "thermal values", "source", "values", "also"}}
 	res := materialsResult{Schema: "fay.materials/1", Materials: []materialEntry{}}
 	catalogue := loaded.Settings.Catalogue()
 	for _, m := range catalogue.Materials() {
+		var thermal *thermalEntry
+		cells := []string{"", "", "", "", "", ""}
+		if x, ok := m.Thermal(); ok {
+			thermal = &thermalEntry{x.Conductivity, x.Density, x.HeatCapacity, x.Solidus, x.Liquidus, x.LatentHeat, sourceOf(x.Source)}
+			cells = []string{significant(x.Conductivity), significant(x.HeatCapacity), significant(x.Solidus), significant(x.Liquidus), significant(x.LatentHeat / 1e3), string(x.Source.Provenance)}
+		}
 		res.Materials = append(res.Materials, materialEntry{
 			Name: m.Name, Title: m.Title, Aliases: append([]string{}, m.Aliases...), Family: m.Family, DensityGPerCm3: some(m.Density.GramsPerCubicCentimetre()),
 			Source: sourceOf(m.Source), Class: m.Class, ClassNote: m.ClassNote, HeatTreatable: m.HeatTreatable, HighMagnesium: m.HighMagnesium,
-			FlagSource: someSource(m.FlagSource),
+			FlagSource: someSource(m.FlagSource), Thermal: thermal,
 		})
-		t.add(m.Name, string(m.Family), densityText(m.Density), yes(m.HeatTreatable), yes(m.HighMagnesium), string(m.Class), m.Source.Text, string(m.Source.Provenance), strings.Join(m.Aliases, ", "))
+		row := append([]string{m.Name, string(m.Family), densityText(m.Density), yes(m.HeatTreatable), yes(m.HighMagnesium), string(m.Class)}, cells...)
+		t.add(append(row, m.Source.Text, string(m.Source.Provenance), strings.Join(m.Aliases, ", "))...)
 	}
 	return a.printList(form, &t, res)
 }

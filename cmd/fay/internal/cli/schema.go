@@ -125,11 +125,14 @@ var settingForms = map[string]func() *jsonschema.Schema{
 // settingRecords are the names in one entry of a setting that is a list of
 // records, the needed one first.
 var settingRecords = map[string][]string{
-	"processes": {"process", "travel-speed", "deposition-rate", "pass-area", "gas-flow", "efficiency", "source"},
-	"prices":    {"filler", "diameter", "pack", "price", "source"},
-	"limits":    {"of", "operator", "base", "factor", "size", "most", "note"},
-	"fillers":   {"name", "density", "family", "aliases", "like", "source"},
-	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium"},
+	"processes":    {"process", "travel-speed", "deposition-rate", "pass-area", "gas-flow", "efficiency", "source"},
+	"machines":     {"name", "process", "current", "load-line", "source"},
+	"calibrations": {"machine", "process", "sections", "efficiency", "efficiency-range", "spot", "spot-range", "source"},
+	"prices":       {"filler", "diameter", "pack", "price", "source"},
+	"limits":       {"of", "operator", "base", "factor", "size", "most", "note"},
+	"fillers":      {"name", "density", "family", "aliases", "like", "source"},
+	"materials": {"name", "density", "family", "aliases", "like", "source", "heat-treatable", "high-magnesium",
+		"conductivity", "heat-capacity", "solidus", "liquidus", "latent-heat"},
 }
 
 func oneOf[T any](values ...T) *jsonschema.Schema {

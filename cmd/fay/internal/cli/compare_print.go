@@ -1,0 +1,204 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fay/joints/compare"
+)
+
+// columns are the metrics that are known of some alternative.
+func columns(c *compare.Comparison) []compare.Metric {
+	var out []compare.Metric
+	for _, m := range compare.Metrics() {
+		for i := range c.Rows {
+			if v := c.Rows[i].Values; v != nil && v.Of(m) != nil {
+				out = append(out, m)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// metricUnit is the unit of a metric in the comparison.
+func metricUnit(m compare.Metric, c *compare.Comparison) string {
+	switch {
+	case m == compare.Cost:
+		return c.Currency + m.Unit()
+	case m == compare.Rods && wired(c):
+		return "m/m"
+	}
+	return m.Unit()
+}
+
+// wired reports whether the alternatives are filled from wire.
+func wired(c *compare.Comparison) bool {
+	for i := range c.Rows {
+		if v := c.Rows[i].Values; v != nil && v.Wire != nil {
+			return true
+		}
+	}
+	return false
+}
+
+func metricTitle(m compare.Metric, c *compare.Comparison) string {
+	if m == compare.Rods && wired(c) {
+		return "wire"
+	}
+	return m.Title()
+}
+
+// print prints the table for people.
+func (s *set) print(w *bytes.Buffer, f format, c *compare.Comparison) {
+	title := "Comparison by " + metricTitle(c.By, c) + ", reference " + c.Reference
+	if f == asMD {
+		printf(w, "# %s\n\n", title)
+	} else {
+		printf(w, "%s\n\n", title)
+	}
+	metrics := columns(c)
+	t := table{heads: []string{"", "alternative"}}
+	for _, m := range metrics {
+		head := metricTitle(m, c)
+		if unit := metricUnit(m, c); unit != "" {
+			head += ", " + unit
+		}
+		t.heads = append(t.heads, head)
+	}
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		rank := "–"
+		if r.Rank > 0 {
+			rank = strconv.Itoa(r.Rank)
+		}
+		cells := make([]string, 0, 2+len(metrics))
+		cells = append(cells, rank, r.Name)
+		for _, m := range metrics {
+			cells = append(cells, cell(r, m))
+		}
+		t.add(cells...)
+	}
+	t.in(f, w)
+	s.remarks(w, f, c)
+	tail(w, f, s.notes, s.cautions(c))
+}
+
+// metricText prints the value of a metric; of powers no more than three digits
+// are known.
+func metricText(m compare.Metric, v float64) string {
+	if m == compare.RootPower {
+		return strings.TrimSuffix(watts(v), " W")
+	}
+	return significant(v)
+}
+
+// cell prints a metric with how far it is from the reference.
+func cell(r *compare.Row, m compare.Metric) string {
+	switch {
+	case r.Values == nil:
+		return ""
+	case r.Values.Of(m) == nil && m == compare.RootPower:
+		return notAvailable
+	case r.Values.Of(m) == nil:
+		return ""
+	}
+	text := metricText(m, *r.Values.Of(m))
+	if rel := r.Relative.Of(m); rel != nil && *rel != 0 && m != compare.NotMet {
+		text += fmt.Sprintf(" (%+.0f %%)", *rel*100)
+	}
+	if m == compare.RootPower {
+		text += ", " + metricText(m, *r.Values.RootLow) + " to " + metricText(m, *r.Values.RootHigh)
+	}
+	return text
+}
+
+// remarks say why alternatives are out, what is not met, and where
+// preparations come from.
+func (s *set) remarks(w *bytes.Buffer, f format, c *compare.Comparison) {
+	bullet := "  "
+	if f == asMD {
+		bullet = "- "
+	}
+	block := func(title string, lines []string) {
+		if len(lines) == 0 {
+			return
+		}
+		heading(w, f, title)
+		for _, l := range lines {
+			printf(w, "%s%s\n", bullet, l)
+		}
+	}
+	var out, unmet, notes []string
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		if len(r.Excluded) > 0 {
+			out = append(out, r.Name+": "+strings.Join(r.Excluded, "; "))
+		}
+		if len(r.NotMet) > 0 {
+			unmet = append(unmet, r.Name+": "+strings.Join(r.NotMet, ", "))
+		}
+		if r.Note != "" {
+			notes = append(notes, r.Name+": "+r.Note)
+		}
+	}
+	block("Out of the ranking", out)
+	block("Findings not met", unmet)
+	block("Heat", heatRemarks(c))
+	block("Where they are from", notes)
+	block("Left out", s.left)
+	var rules []string
+	shown := columns(c)
+	for _, r := range c.Rules {
+		if !slices.Contains(shown, r.Metric) {
+			continue
+		}
+		rules = append(rules, fmt.Sprintf("%s: %s (%s) [%s]", r.Title, r.Formula, r.Source, r.Provenance))
+	}
+	block("Estimates", rules)
+}
+
+// compareCSV writes one row an alternative: values, then fractions over the
+// reference.
+func compareCSV(w *bytes.Buffer, c *compare.Comparison) error {
+	metrics := columns(c)
+	t := table{heads: []string{"rank", "alternative"}}
+	for _, m := range metrics {
+		t.heads = append(t.heads, string(m))
+	}
+	for _, m := range metrics {
+		t.heads = append(t.heads, string(m)+"_over_reference")
+	}
+	heat := slices.Contains(metrics, compare.RootPower)
+	if heat {
+		t.heads = append(t.heads, "root-power_low", "root-power_high")
+	}
+	t.heads = append(t.heads, "heat", "excluded", "findings_not_met", "note")
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		rank := ""
+		if r.Rank > 0 {
+			rank = strconv.Itoa(r.Rank)
+		}
+		cells := []string{rank, r.Name}
+		for _, v := range []*compare.Values{r.Values, r.Relative} {
+			for _, m := range metrics {
+				text := ""
+				if v != nil {
+					text = plain(v.Of(m))
+				}
+				cells = append(cells, text)
+			}
+		}
+		if v := r.Values; heat && v != nil {
+			cells = append(cells, plain(v.RootLow), plain(v.RootHigh))
+		} else if heat {
+			cells = append(cells, "", "")
+		}
+		t.add(append(cells, heatWord(r), strings.Join(r.Excluded, "; "), strings.Join(r.NotMet, " "), r.Note)...)
+	}
+	return t.csv(w)
+}
