@@ -284,9 +284,6 @@ func (p *placer) inline(t *task) {
 			candidate{cost: 0.25 * run, x: run, right: u.X >= 0},
 			candidate{cost: 0.25*run + 10, x: run, right: u.X < 0})
 	}
-	if t.radius {
-		return
-	}
 	const bent = 14
 	for j, deg := range leaderAngles {
 		right := math.Abs(deg) < 90

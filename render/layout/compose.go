@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"fay/geometry"
 	"fay/joints"
@@ -38,6 +39,13 @@ func (f *Figure) LegScale() float64 {
 // Leg is how large the smallest leg of the section comes out on paper, mm.
 func (f *Figure) Leg() float64 { return f.LegScale() * f.leg }
 
+// Overfull tells that so much found no place, or only one among other things,
+// that the figure is worth a sheet with more room.
+func (f *Figure) Overfull() bool {
+	const lost, crossed = 2, 5
+	return slices.ContainsFunc(f.Views, func(p Placed) bool { return p.missing() > lost || p.crowdedBy() > crossed })
+}
+
 // Placed is a view of a figure.
 type Placed struct {
 	*View
@@ -56,8 +64,8 @@ const (
 	// smallFeature is the dimensioned distance on paper, mm, under which a
 	// detail shows what the main view cannot.
 	smallFeature = 1.5
-	gutter       = 8.0 // between views
-	heading      = 9.0 // over a view with a title
+	gutter       = 6.0 // between views
+	heading      = 8.0 // over a view with a title
 )
 
 // Compose lays a section out in width by height mm: alone where it can be
@@ -107,7 +115,7 @@ func (c *Composer) ComposeBare(width, height float64) *Figure {
 }
 
 func (c *Composer) compose(p *plane, width, height float64) *Figure {
-	c.search = newSearch()
+	c.search.again()
 	p.spare = nil
 	f := p.compose(width, height)
 	f.leg = c.leg
@@ -131,7 +139,7 @@ func Symbols(sec *joints.Section, s *render.Style, seams []joints.Seam, o symbol
 func (p *plane) compose(width, height float64) *Figure {
 	sec := p.sec
 	one := p.fit(width, height)
-	if !one.crowded() && smallestLeg(sec)*one.Scale >= smallLeg && smallestFeature(sec)*one.Scale >= smallFeature && len(one.Unplaced) == 0 {
+	if !one.crowded() && smallestLeg(sec)*one.Scale >= smallLeg && p.smallestShown()*one.Scale >= smallFeature && len(one.Unplaced) == 0 {
 		return single(one)
 	}
 	// A detail that shows the weld no larger is worth its room only where one

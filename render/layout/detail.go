@@ -107,7 +107,7 @@ func cutOut(sec *joints.Section, group []int) (detail, bool) {
 			win = keepOff(win, box, sec.Welds[i].Profile.Bounds())
 		}
 	}
-	d := detail{job: job{detail: true}, circle: circle{centre: box.Centre(), radius: 0.5*math.Hypot(box.Width(), box.Height()) + 0.3*size}}
+	d := detail{job: job{detail: true, part: true}, circle: circle{centre: box.Centre(), radius: 0.5*math.Hypot(box.Width(), box.Height()) + 0.3*size}}
 	for i := range sec.Members {
 		for _, o := range clip(sec.Members[i].Outline, win) {
 			m := sec.Members[i]

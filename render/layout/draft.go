@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"slices"
 
 	"fay/geometry"
@@ -24,7 +25,7 @@ type draft struct {
 
 // at lays a view out. Nothing leaves limit unless it is empty.
 func (j *job) at(scale float64, limit geometry.Box) *View {
-	d := j.draft(scale, limit)
+	d := j.draft(scale, limit, math.Inf(1))
 	d.improve()
 	return d.view()
 }
@@ -34,7 +35,7 @@ func (j *job) at(scale float64, limit geometry.Box) *View {
 func (j *job) free(scale float64) *draft {
 	d, ok := j.drafts[scale]
 	if !ok {
-		d = j.draft(scale, geometry.EmptyBox())
+		d = j.draft(scale, geometry.EmptyBox(), math.Inf(1))
 		if j.drafts == nil {
 			j.drafts = map[float64]*draft{}
 		}
@@ -43,15 +44,16 @@ func (j *job) free(scale float64) *draft {
 	return d
 }
 
-// draft places everything once.
-func (j *job) draft(scale float64, limit geometry.Box) *draft {
+// draft places everything once. It is nil where the view gets that many times as
+// crowded as one may be.
+func (j *job) draft(scale float64, limit geometry.Box, times float64) *draft {
 	s := j.style
 	d := &draft{job: j, sketch: s.Sketch(j.sec, scale), changed: true}
 	for i, l := range j.lining {
 		d.sketch.Members[i].Lining = l
 	}
 	d.list = j.tasks(&d.sketch, s)
-	d.p = placer{scene: newScene(&d.sketch), style: s, search: j.search, buf: make([]candidate, 0, 256)}
+	d.p = placer{scene: newScene(&d.sketch), style: s, search: j.search, scratch: &j.search.scratch}
 	d.p.limit = limit
 	for i := range j.circles {
 		m := j.circles[i].mark(scale)
@@ -62,7 +64,9 @@ func (j *job) draft(scale float64, limit geometry.Box) *draft {
 	for i := range d.list {
 		d.set[i] = d.p.place(&d.list[i])
 		d.p.put(&d.set[i])
-		d.cost += d.set[i].cost
+		if d.cost += d.set[i].cost; d.cost > times*mayCost(len(d.list)) {
+			return nil
+		}
 	}
 	return d
 }
@@ -70,12 +74,12 @@ func (j *job) draft(scale float64, limit geometry.Box) *draft {
 const (
 	// fair is what a thing may cost without asking others to give way, and gain
 	// the least it must stand to gain by it.
-	fair, gain = 30.0, 10.0
+	fair, gain = 45.0, 15.0
 	// mostBlockers is how many may be asked.
 	mostBlockers = 6
 	// goodEnough is the cost of a usual drawing without a blemish, for each
 	// thing on it.
-	goodEnough = 12
+	goodEnough = 20
 )
 
 // improve takes the worst placed thing, finds what stands where it would stand
@@ -207,11 +211,23 @@ func (d *draft) cleared() *View {
 			}
 		}
 		if worst < 0 {
-			return c.view()
+			break
 		}
 		c.cost += lacking - c.set[worst].cost
 		c.set[worst] = placed{cost: lacking}
 	}
+	// With others gone there may be room after all.
+	c.without(nil)
+	for i := range c.set {
+		if r := &c.set[i]; !r.ok {
+			if again := c.p.place(&c.list[i]); again.ok && again.cost-again.base <= bearable {
+				c.cost += again.cost - r.cost
+				*r = again
+				c.p.put(r)
+			}
+		}
+	}
+	return c.view()
 }
 
 // view is the draft as it stands, with its scale bar.
@@ -241,6 +257,8 @@ func (d *draft) view() *View {
 			v.homeless = append(v.homeless, *t.symbol)
 		case t.measure >= 0:
 			v.Unplaced = append(v.Unplaced, d.job.sec.Measures[t.measure])
+		default:
+			v.nameless++
 		}
 	}
 	v.Box, v.texts, v.regions = p.box, slices.Clone(p.texts), p.regions

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"fay/geometry"
-	"fay/joints"
 	"fay/render"
 	"fay/render/lettering"
 )
@@ -50,7 +49,6 @@ func (p *plane) withDetails(width, height, above float64) *Figure {
 	if p.main == nil {
 		p.main = p.mainJob(parts)
 	}
-	p.main.spare = nil
 	slots := []slot{newSlot(p.main, mainScales(p.style.Sketch(p.sec, 1).Box, width, height, above))}
 	most := 3
 	if len(parts) > 2 {
@@ -58,7 +56,6 @@ func (p *plane) withDetails(width, height, above float64) *Figure {
 	}
 	for i := range parts {
 		part := &parts[i].job
-		part.spare = nil
 		slots = append(slots, newSlot(part, detailScales(p.style.Sketch(part.sec, 1).Box, most)))
 	}
 	// Side by side under the main view if they can.
@@ -90,7 +87,7 @@ func (p *plane) withDetails(width, height, above float64) *Figure {
 	}
 	var best *Figure
 	worth := math.Inf(-1)
-	for _, k := range picks(slots, legend(p.sec)) {
+	for _, k := range picks(slots, p.legend()) {
 		if k.worth <= worth || p.search.exhausted() {
 			break // what is left can at best be as good, or there is no time for it
 		}
@@ -176,8 +173,17 @@ func (p *plane) parts() []detail {
 
 // legend is the size in the section plane, mm, that a detail is to make
 // readable.
-func legend(sec *joints.Section) float64 {
-	return math.Min(smallestLeg(sec), readable/smallFeature*smallestFeature(sec))
+func (p *plane) legend() float64 {
+	return math.Min(smallestLeg(p.sec), readable/smallFeature*p.smallestShown())
+}
+
+// smallestShown is the shortest distance that a detail would show.
+func (p *plane) smallestShown() float64 {
+	least := math.Inf(1)
+	for i := range p.parts() {
+		least = math.Min(least, smallestFeature((*p.details)[i].job.sec))
+	}
+	return least
 }
 
 // mainScales are the scales worth trying for a main view with details, where
@@ -385,7 +391,7 @@ func (j *job) mainJob(parts []detail) *job {
 			whole.Measures = append(whole.Measures, sec.Measures[i])
 		}
 	}
-	main := &job{sec: &whole, style: j.style, symbols: j.symbols, search: j.search}
+	main := &job{sec: &whole, part: true, style: j.style, symbols: j.symbols, search: j.search}
 	for i := range parts {
 		main.circles = append(main.circles, parts[i].circle)
 	}

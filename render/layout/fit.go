@@ -10,7 +10,10 @@ import (
 
 // search bounds the work on one figure. It counts the places looked at and not
 // the time, so that the same joint gives the same figure everywhere.
-type search struct{ left, looked int }
+type search struct {
+	left, looked int
+	scratch
+}
 
 const (
 	// mostPlaces is how many places are looked at before a figure makes do with
@@ -20,10 +23,15 @@ const (
 	// details are given beyond that.
 	mostEach = 1200
 	// mostAll is when a figure with details is done.
-	mostAll = 10000
+	mostAll = 8000
+	// leastRoom is what the dimensions of any part take, mm.
+	leastRoom = 14
 )
 
 func newSearch() search { return search{left: mostPlaces} }
+
+// again starts over for another size of paper.
+func (s *search) again() { s.left, s.looked = mostPlaces, 0 }
 
 // spent tells that views are placed once only from here on.
 func (s *search) spent() bool { return s.left <= 0 }
@@ -56,7 +64,7 @@ func (j *job) fit(width, height float64) *View {
 		}
 	}
 	for _, scale := range render.Scales {
-		if one.Width()*scale > width || one.Height()*scale > height {
+		if one.Width()*scale > width-leastRoom || one.Height()*scale > height-leastRoom {
 			continue
 		}
 		v := j.within(scale, width, height)
@@ -107,6 +115,25 @@ func (j *job) within(scale, width, height float64) *View {
 // squeezed lays a view that sprawls out again inside walls, width by height mm
 // apart, or gives nil.
 func (j *job) squeezed(v *View, width, height float64) *View {
+	room := squeeze{v, width, height}
+	if w, ok := j.squeezes[room]; ok {
+		return w
+	}
+	w := j.squeeze(v, width, height)
+	if j.squeezes == nil {
+		j.squeezes = map[squeeze]*View{}
+	}
+	j.squeezes[room] = w
+	return w
+}
+
+// squeeze is a view and the room it was to go into.
+type squeeze struct {
+	v             *View
+	width, height float64
+}
+
+func (j *job) squeeze(v *View, width, height float64) *View {
 	part := v.sketch.Box
 	const (
 		least = 13  // a dimension line and its text, on two sides at least
@@ -138,7 +165,16 @@ func (j *job) walled(scale, width, height float64, part geometry.Box, x, y [2]fl
 	var walls geometry.Box
 	walls.Min.X, walls.Max.X = share(x[0], x[1], part.Min.X, part.Max.X, width)
 	walls.Min.Y, walls.Max.Y = share(y[0], y[1], part.Min.Y, part.Max.Y, height)
-	v := j.at(scale, walls)
+	times := math.Inf(1)
+	if j.part || j.spare != nil {
+		times = 2 // beyond that no other order helps
+	}
+	d := j.draft(scale, walls, times)
+	if d == nil {
+		return nil
+	}
+	d.improve()
+	v := d.view()
 	if !v.fits(width, height) {
 		return nil
 	}
@@ -150,6 +186,9 @@ func (j *job) walled(scale, width, height float64, part geometry.Box, x, y [2]fl
 func (j *job) accept(v *View) *View {
 	if v.missing() == 0 && !v.crowded() {
 		return v
+	}
+	if j.part {
+		return nil
 	}
 	if j.spare == nil || v.missing() < j.spare.missing() || v.missing() == j.spare.missing() && v.crowdedBy() < 0.6*j.spare.crowdedBy() {
 		j.spare = v
@@ -178,10 +217,13 @@ func (v *View) crowded() bool { return v.crowdedBy() >= 1 }
 // choked tells whether it is more than a reader can be asked to bear.
 func (v *View) choked() bool { return v.missing() > 0 || v.crowdedBy() > 1.3 }
 
-func (v *View) crowdedBy() float64 { return v.cost / (crowded + crowdedEach*float64(len(v.marks))) }
+func (v *View) crowdedBy() float64 { return v.cost / mayCost(len(v.marks)) }
+
+// mayCost is what so many things on a view may cost before it is crowded.
+func mayCost(things int) float64 { return crowded + crowdedEach*float64(things) }
 
 // missing counts what found no place.
-func (v *View) missing() int { return len(v.Unplaced) + len(v.homeless) }
+func (v *View) missing() int { return len(v.Unplaced) + len(v.homeless) + v.nameless }
 
 func (v *View) fits(width, height float64) bool {
 	return v.Box.Width() <= width+1e-6 && v.Box.Height() <= height+1e-6

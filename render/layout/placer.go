@@ -69,16 +69,21 @@ type drawnSymbol struct {
 	mark    render.Mark
 }
 
+// scratch is memory for the candidates of one task, used again for the next.
+type scratch struct {
+	buf    []candidate
+	queue  []queued
+	stacks []stack
+}
+
 // placer places tasks on a scene.
 type placer struct {
 	*scene
 	style  *render.Style
 	search *search
 	fixed  fixed
-	buf    []candidate
-	queue  []queued
-	stacks []stack
 	reach  [2]float64
+	*scratch
 	// levels of the dimension lines placed so far, to line others up with.
 	levels []level
 	// mark is built again and again.

@@ -31,6 +31,7 @@ type View struct {
 	symbols []symbol.Picture
 	// homeless are symbols that found no place.
 	homeless []symbol.Symbol
+	nameless int // members and welds whose name found no place
 	cost     float64
 	limit    geometry.Box
 }
@@ -53,12 +54,16 @@ type job struct {
 	// circles mark the places of details, sizes in the section plane.
 	circles []circle
 	detail  bool
+	// part tells that the view is one of several, and wanted well or not at all.
+	part    bool
 	symbols []symbol.Symbol
 	search  *search
 	// spare is the best view that fits but shows not everything well.
 	spare *View
 	// drafts are those with all the room they take, by scale.
 	drafts map[float64]*draft
+	// squeezes are views inside walls, nil where that did not do.
+	squeezes map[squeeze]*View
 }
 
 // scaleBar draws a bar of a round model length along both axes where the view

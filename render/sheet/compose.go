@@ -62,7 +62,7 @@ const (
 	plainLeg   = 6.0
 	worthSheet = 1.6
 	// largeLeg is the size that needs no larger one.
-	largeLeg = 10.0
+	largeLeg = 8.0
 	// leastColumn is the least width of a column of tables, narrowColumn that
 	// of the narrowest spacing.
 	leastColumn  = 76.0
@@ -239,9 +239,9 @@ func (c *composer) plan() *plan {
 			figure, lost = bare, true
 		}
 	}
-	if figure.Leg() < plainLeg || figure.Height > roomiest.figureRoom(&z) {
+	if figure.Leg() < plainLeg || figure.Height > roomiest.figureRoom(&z) || figure.Overfull() {
 		large := c.compose(z.figure.Width(), c.firstRoom(&z))
-		if figure.Height > roomiest.figureRoom(&z) || large.Leg() > worthSheet*figure.Leg() {
+		if figure.Height > roomiest.figureRoom(&z) || large.Leg() > worthSheet*figure.Leg() || figure.Overfull() && !large.Overfull() {
 			return c.planSheets(&z, large)
 		}
 	}

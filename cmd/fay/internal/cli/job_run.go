@@ -169,6 +169,9 @@ const usualLine = 1200
 const (
 	collecting   = 800 // percent
 	streamMemory = 64 << 20
+	// Sheets hold more, and leave much more garbage.
+	drawing     = 400
+	sheetMemory = 160 << 20
 )
 
 // stream writes a line for each joint.
@@ -237,6 +240,8 @@ func (r *jobRun) whole() error {
 	size := batchSize
 	if r.works.draw {
 		size = 1
+		defer debug.SetGCPercent(debug.SetGCPercent(drawing))
+		defer debug.SetMemoryLimit(debug.SetMemoryLimit(sheetMemory))
 	}
 	var done []jobDone
 	err := r.each(size, nil, func(b *jobBatch) error {
