@@ -53,9 +53,16 @@ func (s *Section) flankMeasures(prep Prep, prefix string, g grooveSide, up float
 		// The vertex of both bevel lines.
 		a, b := foot(l, -1), foot(r, 1)
 		da, db := rimL.Sub(a), rimR.Sub(b)
+		draw := DrawAngular
+		if math.Abs(float64(l.angle-r.angle)) > tiny {
+			// The total does not tell how to cut either edge.
+			draw = NotDrawn
+			s.edgeAngle(prefix, 0, l.angle, a, rimL)
+			s.edgeAngle(prefix, 1, r.angle, b, rimR)
+		}
 		if den := da.Cross(db); math.Abs(den) > tiny {
 			v := a.Add(da.Scale(b.Sub(a).Cross(db) / den))
-			s.measure(Measure{Name: prefix + "groove angle", Value: total.Degrees(), Unit: UnitDegree, Draw: DrawAngular,
+			s.measure(Measure{Name: prefix + "groove angle", Value: total.Degrees(), Unit: UnitDegree, Draw: draw,
 				Vertex: v, From: rimR, To: rimL, Formula: "total angle between the groove faces"})
 		}
 	case total > 0:
@@ -138,4 +145,10 @@ func (s *Section) grooveMeasures(w *Weld) {
 	s.toeAngleMeasures(w)
 	s.measure(Measure{Name: "groove area", Weld: w.ID, Value: w.GrooveArea, Unit: UnitMM2, From: w.Centroid, To: w.Centroid, Formula: "opening to be filled up to the common surface"})
 	s.areaMeasures(w)
+}
+
+// edgeAngle dimensions one of two unlike bevels against a square edge.
+func (s *Section) edgeAngle(prefix string, member int, angle geometry.Angle, foot, rim geometry.Point) {
+	s.measure(Measure{Name: prefix + "edge angle", Member: s.Members[member].Name, Value: angle.Degrees(), Unit: UnitDegree, Draw: DrawAngular,
+		Vertex: foot, From: rim, To: geometry.Point{X: foot.X, Y: rim.Y}, Formula: "prepared edge of this member against a square edge"})
 }

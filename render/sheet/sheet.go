@@ -45,6 +45,9 @@ type Job struct {
 	Heat     []Line
 	Findings []check.Finding
 	Filler   []Line
+	// Passes are how many runs each weld takes; those of more than one are
+	// sketched.
+	Passes []Passes
 	// Cautions are printed after those every sheet carries.
 	Cautions []string
 	Notes    []string
@@ -54,6 +57,12 @@ type Job struct {
 	Digest string
 	// Logo stands in the box of the owner; nil leaves it out.
 	Logo *Logo
+}
+
+// Passes is how many runs a weld takes.
+type Passes struct {
+	Weld  string
+	Count int
 }
 
 // Size is a sheet size.

@@ -25,6 +25,7 @@ func (c *composer) blocks(width float64, cut []string) []block {
 		c.legsByGap(width),
 		c.materials(width),
 		c.filler(width),
+		c.passes(width),
 		c.pairs(c.word("table.heat"), c.job.Heat, width),
 		c.findings(width))
 	// Notes come last, because cutting the others short adds to them.

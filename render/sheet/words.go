@@ -19,6 +19,8 @@ var words = map[string][2]string{
 	"area.deposited":     {"filler area", "filler area"},
 	"homeless":           {"no room for a welding symbol beside the section: the tables say the same", "no room for a welding symbol beside the section: the tables say the same"},
 	"table.heat":         {"Heat", "Heat"},
+	"table.passes":       {"Passes, a sketch", "Passes, a sketch"},
+	"passes":             {"passes", "passes"},
 	"lot":                {"heat or lot no.", "heat or lot no."},
 
 	"check":               {"check", "check"},

@@ -67,6 +67,11 @@ func (j *job) work() (sheet.Job, error) {
 	work.Cautions = result.Cautions(&j.doc.Section, findings)[1:]
 	work.Notes = j.allNotes()
 	work.Filler = j.fillerLines(&used, style.Numbers)
+	for i := range used.Welds {
+		if w := &used.Welds[i]; w.Passes != nil {
+			work.Passes = append(work.Passes, sheet.Passes{Weld: w.ID, Count: *w.Passes})
+		}
+	}
 	work.Heat = j.heatLines()
 	for i := range j.doc.Seams {
 		work.Seams = append(work.Seams, j.doc.Seams[i].Seam)
