@@ -41,6 +41,8 @@ func (a *app) job() *cobra.Command {
 		Long: fmt.Sprintf(`job reads a job file, or a table with one joint in a row, and computes every joint
 with its filler and checks. -o job.pdf writes one file for the bench and the
 office: a cover with the joints and what to buy, then a traveler for each joint.
+-o job.svg, .png or .dxf writes each sheet to a file of its own, job-0001.svg for
+the first joint, job-0001-2.svg for its second sheet.
 Rods and packs are rounded up once, for the whole job.
 
 --format jsonl writes a line of JSON for each joint while the job is still being
@@ -77,7 +79,7 @@ Joints that are wrong are all named; nothing is written then, but with
 	flags := cmd.Flags()
 	forms := append(slices.Clone(formats), string(asJSONL))
 	flags.StringVar(&o.format, "format", string(asText), "form of the output: "+strings.Join(forms, ", ")+"; all but text and md are in mm")
-	flags.StringVarP(&o.output, "output", "o", "", "`file` to write: .pdf travelers, .jsonl results; - writes the pdf to the standard output")
+	flags.StringVarP(&o.output, "output", "o", "", "`file` to write: .pdf travelers, .svg, .png or .dxf a file for each sheet, .jsonl results; - writes the pdf to the standard output")
 	flags.StringVar(&o.buying, "buying", "", "`file` for the buying list as a workbook, .xlsx")
 	flags.StringVar(&o.rows, "rows", "", "`joints` of the job to do, such as 1..500, 501.. or 7, counted from 1")
 	flags.IntVar(&o.workers, "jobs", 0, "`number` of joints to work on at a time; 0 takes one for each processor")
@@ -115,6 +117,7 @@ func (a *app) jobStarter(o *jobOptions, args []string) error {
 type jobPlan struct {
 	form      format
 	pdf       string // file of the travelers; empty: none; - the standard output
+	each      string // name that the files of single sheets are made from; empty: none
 	lines     string // file of the lines of JSON; empty: the standard output
 	buying    string
 	rows      span
@@ -139,13 +142,17 @@ func (o *jobOptions) plan() (*jobPlan, error) {
 		if p.pdf = o.output; p.form == asJSONL {
 			return nil, usage("--format jsonl writes lines, -o "+o.output+" a drawing", "leave one of the two out")
 		}
+	case ending == ".svg" || ending == ".png" || ending == ".dxf":
+		if p.each = o.output; p.form == asJSONL {
+			return nil, usage("--format jsonl writes lines, -o "+o.output+" drawings", "leave one of the two out")
+		}
 	case ending == ".jsonl":
 		if o.format != string(asText) && p.form != asJSONL {
 			return nil, usage(o.output+": its ending says jsonl, --format says "+o.format, "leave --format out")
 		}
 		p.lines, p.form = o.output, asJSONL
 	default:
-		return nil, usage(o.output+": a job is written as .pdf or .jsonl", "end the name in .pdf or .jsonl; --format json, csv or md prints the results")
+		return nil, usage(o.output+": a job is written as .pdf, .svg, .png, .dxf or .jsonl", "end the name in one of these; --format json, csv or md prints the results")
 	}
 	if o.buying != "" && strings.ToLower(filepath.Ext(o.buying)) != ".xlsx" {
 		return nil, usage(o.buying+": a buying list is written as .xlsx", "end the name in .xlsx; --format csv prints the joints")

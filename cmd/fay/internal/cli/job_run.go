@@ -268,6 +268,11 @@ func (r *jobRun) whole() error {
 		}
 		r.app.talkf("fay: wrote %s\n", r.plan.pdf)
 	}
+	if r.plan.each != "" {
+		if err := r.writeEach(done); err != nil {
+			return err
+		}
+	}
 	if err := r.writeBuying(done); err != nil {
 		return err
 	}

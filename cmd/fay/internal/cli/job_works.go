@@ -3,6 +3,8 @@ package cli
 import (
 	"encoding/json"
 	"fmt"
+	"path/filepath"
+	"strings"
 
 	"fay/config"
 	"fay/geometry"
@@ -113,7 +115,8 @@ type jobDone struct {
 	faults jointfile.Faults
 	err    error // ends the job
 	pages  []*pdf.Page
-	lacks  []rune // characters that the lettering cannot draw
+	files  [][]byte // of single sheets
+	lacks  []rune   // characters that the lettering cannot draw
 }
 
 func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
@@ -124,11 +127,13 @@ type jobWorks struct {
 	catalogue config.Catalogue
 	in        *jobInput
 	draw      bool
+	each      string      // format of files of single sheets; empty: none
 	logo      *sheet.Logo // of the cover
 }
 
 func newJobWorks(settings *config.Settings, in *jobInput, p *jobPlan) *jobWorks {
-	return &jobWorks{settings: settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != ""}
+	each := strings.TrimPrefix(strings.ToLower(filepath.Ext(p.each)), ".")
+	return &jobWorks{settings: settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != "" || each != "", each: each}
 }
 
 // joint works out one joint. The memory for findings is for the next one, too.
@@ -198,6 +203,9 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 			return fmt.Errorf("compose the sheet: %w", err)
 		}
 		d.lacks = undrawn(sheets)
+		if w.each != "" {
+			return d.encode(j, sheets, w.each)
+		}
 		for _, s := range sheets {
 			s.Title = jobBookmark(d.line.Number, d.line.Joint, d.line.name())
 			page, err := pdf.NewPage(s)
