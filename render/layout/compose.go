@@ -149,7 +149,7 @@ func (p *plane) compose(width, height float64) *Figure {
 		return f
 	}
 	if one.choked() {
-		one = one.draft.cleared()
+		one = one.draft.cleared(width, height)
 	}
 	return single(one)
 }

@@ -193,9 +193,9 @@ func (d *draft) without(moved []int) {
 // part.
 const bearable = 125
 
-// cleared is the view without the measures that others can bear least: they go
-// to the tables.
-func (d *draft) cleared() *View {
+// cleared is the view, in width by height mm, without the measures that others
+// can bear least: they go to the tables.
+func (d *draft) cleared(width, height float64) *View {
 	c := *d
 	c.set, c.changed = slices.Clone(d.set), true
 	for {
@@ -216,7 +216,12 @@ func (d *draft) cleared() *View {
 		c.cost += lacking - c.set[worst].cost
 		c.set[worst] = placed{cost: lacking}
 	}
+	fewer := c.view()
+	if !fewer.fits(width, height) {
+		return d.view() // without something in that corner the scale bar moved out
+	}
 	// With others gone there may be room after all.
+	c.set, c.changed = slices.Clone(c.set), true
 	c.without(nil)
 	for i := range c.set {
 		if r := &c.set[i]; !r.ok {
@@ -227,7 +232,10 @@ func (d *draft) cleared() *View {
 			}
 		}
 	}
-	return c.view()
+	if v := c.view(); v.fits(width, height) {
+		return v
+	}
+	return fewer
 }
 
 // view is the draft as it stands, with its scale bar.
