@@ -59,7 +59,7 @@ const (
 	// plainLeg is the size of a leg on paper, mm, that reads well enough for
 	// one sheet; a smaller one is worth a second sheet if that makes it
 	// worthSheet times as large.
-	plainLeg   = 6.0
+	plainLeg   = 5.0
 	worthSheet = 1.6
 	// largeLeg is the size that needs no larger one.
 	largeLeg = 8.0
