@@ -32,6 +32,7 @@ func TestPassesAreSketched(t *testing.T) {
 		{"too many to draw", 20, 1, 0, []string{"arrow side: 20 passes"}},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
+			t.Parallel()
 			job := sheet.Job{Section: sec, Passes: []sheet.Passes{{"arrow", tc.arrow}, {"other", tc.other}}}
 			sheets, err := sheet.Compose(job, sheet.Options{})
 			if err != nil {
