@@ -243,8 +243,23 @@ func (r *jobRun) whole() error {
 		defer debug.SetGCPercent(debug.SetGCPercent(drawing))
 		defer debug.SetMemoryLimit(debug.SetMemoryLimit(sheetMemory))
 	}
+	var single *stage
+	if r.plan.each != "" {
+		var err error
+		if single, err = newStage(r.plan.each); err != nil {
+			return err
+		}
+		defer single.discard()
+	}
 	var done []jobDone
 	err := r.each(size, nil, func(b *jobBatch) error {
+		if single != nil {
+			for i := range b.done {
+				if err := single.hold(&b.done[i]); err != nil {
+					return err
+				}
+			}
+		}
 		done = append(done, b.done...)
 		return nil
 	})
@@ -268,10 +283,11 @@ func (r *jobRun) whole() error {
 		}
 		r.app.talkf("fay: wrote %s\n", r.plan.pdf)
 	}
-	if r.plan.each != "" {
-		if err := r.writeEach(done); err != nil {
+	if single != nil {
+		if err := single.keep(); err != nil {
 			return err
 		}
+		r.app.talkf("fay: wrote %s\n", single.summary())
 	}
 	if err := r.writeBuying(done); err != nil {
 		return err
