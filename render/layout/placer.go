@@ -243,6 +243,7 @@ func (p *placer) best(t *task) placed {
 	// A thing that finds a good place at all finds it soon.
 	const (
 		most  = 400
+		few   = 80   // where the figure has had its time
 		worth = 0.25 // gained at least by each place looked at
 	)
 	looked := 0
@@ -254,7 +255,7 @@ func (p *placer) best(t *task) placed {
 		if k.cost >= r.cost {
 			break
 		}
-		if looked++; r.cost < k.cost+worth*float64(looked) || looked > most {
+		if looked++; r.cost < k.cost+worth*float64(looked) || looked > most || looked > few && p.search.exhausted() {
 			break
 		}
 		p.search.look()
