@@ -29,17 +29,11 @@ func (c *composer) passes(width float64) block {
 		if !ok || p.Count < 2 || layout.Alike(c.job.Section) && len(shown) > 0 {
 			continue
 		}
-		k := sketched{name: c.side(p.Weld), count: p.Count}
+		k := sketched{name: c.side(p.Weld), count: p.Count, weld: w}
 		if layout.Alike(c.job.Section) {
 			k.name = c.word("weld.both")
 		}
-		if p.Count <= passMost {
-			k.weld, k.layers = w, joints.Layers(w, p.Count)
-		}
 		shown = append(shown, k)
-	}
-	if len(shown) == 0 {
-		return b
 	}
 	for len(shown) > 0 {
 		n := min(2, len(shown))
@@ -54,20 +48,20 @@ func (c *composer) passes(width float64) block {
 	return b
 }
 
-// sketched is a weld with its layers; none where there are too many to tell
-// apart.
+// sketched is a weld and its runs.
 type sketched struct {
-	name   string
-	count  int
-	weld   *joints.Weld
-	layers [][]geometry.Outline
+	name  string
+	count int
+	weld  *joints.Weld
 }
 
+// height is that of the picture; none where there are too many runs to tell
+// apart.
 func (k *sketched) height() float64 {
-	if len(k.layers) == 0 {
+	if k.count > passMost {
 		return 0
 	}
-	return math.Max(passHigh, float64(len(k.layers))*passNumber)
+	return math.Max(passHigh, float64(k.count)*passNumber)
 }
 
 // sketchRow draws one or two welds side by side with their names over them.
@@ -89,12 +83,14 @@ func sketchRow(sp spacing, welds []sketched, high, text float64, word string, wi
 	return r
 }
 
-// draw sets the layers in a box, their numbers in a column at the right.
+// draw sets the layers in a box, their numbers in a column at the right. They are
+// parted only here: a block is set many times before its place is settled.
 func (k *sketched) draw(p *pen, in geometry.Box, text float64) {
-	if len(k.layers) == 0 {
+	if k.count > passMost {
 		return
 	}
-	numbers := lettering.Measure(strconv.Itoa(len(k.layers)), render.FaceRegular, text) + 6
+	layers := joints.Layers(k.weld, k.count)
+	numbers := lettering.Measure(strconv.Itoa(k.count), render.FaceRegular, text) + 6
 	part := k.weld.Profile.Bounds()
 	scale := math.Min((in.Width()-numbers-4)/part.Width(), in.Height()/part.Height())
 	middle := geometry.Point{X: (in.Min.X + in.Max.X - numbers) / 2, Y: in.Centre().Y}
@@ -102,17 +98,17 @@ func (k *sketched) draw(p *pen, in geometry.Box, text float64) {
 	right := middle.X + scale*part.Width()/2 + 5
 	// Numbers stand in the order of their layers from below, whatever way the
 	// weld faces.
-	order := make([]int, len(k.layers))
+	order := make([]int, len(layers))
 	for i := range order {
 		order[i] = i
 	}
-	at := make([]geometry.Point, len(k.layers))
-	for i, layer := range k.layers {
+	at := make([]geometry.Point, len(layers))
+	for i, layer := range layers {
 		most := 0.0
 		for _, o := range layer {
 			drawn := o.Transform(t)
 			p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role,
-				Path: &render.Path{Edges: drawn.Edges(), Closed: true, Stroke: &render.Stroke{Width: p.style.NarrowLine().Width}}})
+				Path: &render.Path{Edges: drawn.Edges(), Closed: true, Stroke: p.style.NarrowLine()}})
 			if a := o.Area(); a > most {
 				most, at[i] = a, within(drawn)
 			}
