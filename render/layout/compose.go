@@ -137,21 +137,23 @@ func Symbols(sec *joints.Section, s *render.Style, seams []joints.Seam, o symbol
 }
 
 func (p *plane) compose(width, height float64) *Figure {
-	sec := p.sec
 	one := p.fit(width, height)
-	if !one.crowded() && smallestLeg(sec)*one.Scale >= smallLeg && p.smallestShown()*one.Scale >= smallFeature && len(one.Unplaced) == 0 {
+	if !one.crowded() && smallestLeg(p.sec)*one.Scale >= smallLeg && p.smallestShown()*one.Scale >= smallFeature && len(one.Unplaced) == 0 {
 		return single(one)
 	}
-	// A detail that shows the weld no larger is worth its room only where one
-	// view would be choked.
-	if f := p.withDetails(width, height, one.Scale); f != nil && len(f.Unplaced) <= len(one.Unplaced) &&
-		(f.LegScale() > one.Scale || one.crowded() && f.LegScale() >= one.Scale || one.choked() && smallestLeg(sec)*f.LegScale() >= smallLeg) {
+	if f := p.withDetails(width, height, one); f != nil && len(f.Unplaced) <= len(one.Unplaced) {
 		return f
 	}
 	if one.choked() {
 		one = one.draft.cleared(width, height)
 	}
 	return single(one)
+}
+
+// better tells whether details at a scale are worth their room beside what one
+// view shows: those that show the weld no larger are where that is choked.
+func (v *View) better(details float64) bool {
+	return details > v.Scale || v.crowded() && details >= v.Scale || v.choked() && smallestLeg(v.draft.job.sec)*details >= smallLeg
 }
 
 // single is a figure of one view.

@@ -71,6 +71,41 @@ func (j *job) draft(scale float64, limit geometry.Box, times float64) *draft {
 	return d
 }
 
+// into is the draft inside walls: what stands outside of them is placed again,
+// and what that gets in the way of. It is nil where that gets so many times as
+// crowded as one may be.
+func (d *draft) into(walls geometry.Box, times float64) *draft {
+	c := *d
+	scene := *d.p.scene
+	scene.limit, c.p.scene = walls, &scene
+	c.set, c.cost, c.improved, c.changed = slices.Clone(d.set), 0, false, true
+	c.p.wipe()
+	for i := range c.set {
+		r := &c.set[i]
+		if stays := r.ok && inside(walls, r.box) && c.p.price(r, forbidden) < r.cost+gain; !stays {
+			*r = c.p.place(&c.list[i])
+		}
+		c.p.put(r)
+		if c.cost += r.cost; c.cost > times*mayCost(len(c.list)) {
+			return nil
+		}
+	}
+	return &c
+}
+
+// outside counts what stands outside of walls.
+func (d *draft) outside(walls geometry.Box) int {
+	n := 0
+	for i := range d.set {
+		if r := &d.set[i]; r.ok && !inside(walls, r.box) {
+			n++
+		}
+	}
+	return n
+}
+
+func inside(walls, b geometry.Box) bool { return walls.Contains(b.Min) && walls.Contains(b.Max) }
+
 const (
 	// fair is what a thing may cost without asking others to give way, and gain
 	// the least it must stand to gain by it.

@@ -39,9 +39,9 @@ type pick struct {
 }
 
 // withDetails tries a main view and details, one under the other and side by
-// side, at the largest scales that fit. It returns nil where nothing does, or
-// where no detail would be larger than the main view.
-func (p *plane) withDetails(width, height, above float64) *Figure {
+// side, at the largest scales that fit. It returns nil where nothing does that is
+// better than one view.
+func (p *plane) withDetails(width, height float64, one *View) *Figure {
 	parts := p.parts()
 	if len(parts) == 0 {
 		return nil
@@ -49,7 +49,7 @@ func (p *plane) withDetails(width, height, above float64) *Figure {
 	if p.main == nil {
 		p.main = p.mainJob(parts)
 	}
-	slots := []slot{newSlot(p.main, mainScales(p.style.Sketch(p.sec, 1).Box, width, height, above))}
+	slots := []slot{newSlot(p.main, mainScales(p.style.Sketch(p.sec, 1).Box, width, height, one.Scale))}
 	most := 3
 	if len(parts) > 2 {
 		most = 2 // every choice multiplies
@@ -87,7 +87,7 @@ func (p *plane) withDetails(width, height, above float64) *Figure {
 	}
 	var best *Figure
 	worth := math.Inf(-1)
-	for _, k := range picks(slots, p.legend()) {
+	for _, k := range picks(slots, p.legend(), one.better) {
 		if k.worth <= worth || p.search.exhausted() {
 			break // what is left can at best be as good, or there is no time for it
 		}
@@ -210,9 +210,9 @@ func detailScales(one geometry.Box, most int) []float64 {
 }
 
 // picks gives every choice of scales with all details larger than the main
-// view, the most promising first. Details are worth most until what they show is
-// easily read.
-func picks(slots []slot, size float64) []pick {
+// view, the smallest of them better, the most promising first. Details are worth
+// most until what they show is easily read.
+func picks(slots []slot, size float64, better func(scale float64) bool) []pick {
 	var out []pick
 	at := make([]int, len(slots))
 	for {
@@ -227,7 +227,7 @@ func picks(slots []slot, size float64) []pick {
 				worth += math.Log(scale)
 				continue
 			}
-			ok = scale > main[at[0]]
+			ok = scale > main[at[0]] && better(scale)
 			worth += 2 / float64(len(slots)-1) * math.Log(math.Min(size*scale, readable))
 		}
 		if ok {

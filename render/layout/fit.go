@@ -1,7 +1,9 @@
 package layout
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"fay/geometry"
 	"fay/joints"
@@ -26,6 +28,8 @@ const (
 	mostAll = 8000
 	// leastRoom is what the dimensions of any part take, mm.
 	leastRoom = 14
+	// least is the room of a dimension line and its text, mm.
+	least = 13
 )
 
 func newSearch() search { return search{left: mostPlaces} }
@@ -135,10 +139,7 @@ type squeeze struct {
 
 func (j *job) squeeze(v *View, width, height float64) *View {
 	part := v.sketch.Box
-	const (
-		least = 13  // a dimension line and its text, on two sides at least
-		tight = 0.7 // of the size it sprawls to
-	)
+	const tight = 0.7 // of the size it sprawls to
 	if width-part.Width() < least || height-part.Height() < least || width < tight*v.Box.Width() || height < tight*v.Box.Height() {
 		return nil
 	}
@@ -146,12 +147,16 @@ func (j *job) squeeze(v *View, width, height float64) *View {
 	if v.cost > hopeless {
 		return nil
 	}
-	// Walls as the sprawling layout asked for them, else more room at one side.
-	left, right := part.Min.X-v.Box.Min.X, v.Box.Max.X-part.Max.X
-	low, high := part.Min.Y-v.Box.Min.Y, v.Box.Max.Y-part.Max.Y
-	for _, ask := range [...][2]float64{{left, right}, {1, 3}, {3, 1}} {
-		if w := j.walled(v.Scale, width, height, part, ask, [2]float64{low, high}); w != nil {
-			return w
+	for _, walls := range v.walls(width, height) {
+		d := v.draft.into(walls, j.patience())
+		if d == nil {
+			continue
+		}
+		d.improve()
+		if w := d.view(); w.fits(width, height) {
+			if w = j.accept(w); w != nil {
+				return w
+			}
 		}
 		if j.search.spent() {
 			break
@@ -160,25 +165,39 @@ func (j *job) squeeze(v *View, width, height float64) *View {
 	return nil
 }
 
-// walled lays a view out inside walls that share the room as the sides ask.
-func (j *job) walled(scale, width, height float64, part geometry.Box, x, y [2]float64) *View {
-	var walls geometry.Box
-	walls.Min.X, walls.Max.X = share(x[0], x[1], part.Min.X, part.Max.X, width)
-	walls.Min.Y, walls.Max.Y = share(y[0], y[1], part.Min.Y, part.Max.Y, height)
-	times := math.Inf(1)
+// patience is how many times as crowded as one may be a view can get before it
+// is given up.
+func (j *job) patience() float64 {
 	if j.part || j.spare != nil {
-		times = 2 // beyond that no other order helps
+		return 2 // beyond that no other order helps
 	}
-	d := j.draft(scale, walls, times)
-	if d == nil {
-		return nil
+	return math.Inf(1)
+}
+
+// walls are the places of a room about a view, those first that the least stands
+// out of.
+func (v *View) walls(width, height float64) []geometry.Box {
+	part := v.sketch.Box
+	var out []geometry.Box
+	for _, x := range sides(part.Min.X, part.Max.X, v.Box.Min.X, v.Box.Max.X, width) {
+		for _, y := range sides(part.Min.Y, part.Max.Y, v.Box.Min.Y, v.Box.Max.Y, height) {
+			out = append(out, geometry.Box{Min: geometry.Point{X: x[0], Y: y[0]}, Max: geometry.Point{X: x[1], Y: y[1]}})
+		}
 	}
-	d.improve()
-	v := d.view()
-	if !v.fits(width, height) {
-		return nil
+	slices.SortStableFunc(out, func(a, b geometry.Box) int { return cmp.Compare(v.draft.outside(a), v.draft.outside(b)) })
+	return out[:min(3, len(out))]
+}
+
+// sides are the ways to lay a room about a stretch of the part that everything
+// about it sprawls over more of: as it asks on both sides, or as far as it goes
+// on one of them.
+func sides(lo, hi, from, to, room float64) [][2]float64 {
+	first, last := share(lo-from, to-hi, lo, hi, room)
+	out := [][2]float64{{first, last}}
+	if to-from > room {
+		out = append(out, [2]float64{math.Min(from, lo-least), math.Min(from, lo-least) + room}, [2]float64{math.Max(to, hi+least) - room, math.Max(to, hi+least)})
 	}
-	return j.accept(v)
+	return out
 }
 
 // accept gives a view back that shows everything well, and keeps the best of

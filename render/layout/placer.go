@@ -113,6 +113,7 @@ type placed struct {
 	form   form
 	chosen candidate
 	level  level // of a dimension line; n is zero without one
+	box    geometry.Box
 }
 
 // place finds the cheapest candidate of a task. It is not ok where every one
@@ -275,6 +276,7 @@ func (p *placer) best(t *task) placed {
 		r.level = level{p.stacks[r.chosen.group].n, r.chosen.x}
 	}
 	r.mark = r.mark.Clone()
+	r.box = p.boxOf(&r.mark)
 	return r
 }
 

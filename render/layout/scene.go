@@ -208,6 +208,20 @@ func (c *scene) add(m *render.Mark) {
 	}
 }
 
+// boxOf holds a mark with the room about its texts.
+func (c *scene) boxOf(m *render.Mark) geometry.Box {
+	box := geometry.EmptyBox()
+	c.parts = appendStrokes(c.parts[:0], m)
+	for i := range c.parts {
+		box = box.Union(c.parts[i].box)
+	}
+	for i := range m.Texts {
+		b := newTextBox(&m.Texts[i], m.Extents[i], clearLine)
+		box = box.Union(b.box)
+	}
+	return box
+}
+
 // appendStrokes takes a mark apart into straight strokes.
 func appendStrokes(out []stroke, m *render.Mark) []stroke {
 	for _, s := range m.Extension {
