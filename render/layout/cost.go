@@ -74,13 +74,7 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 		box = box.Union(c.parts[i].box)
 	}
 	total += costGrowth * c.growth(box, texts)
-	box = box.Grow(sideBySide)
-	c.near = c.near[:0]
-	for i := range c.strokes {
-		if c.strokes[i].box.Overlaps(box) {
-			c.near = append(c.near, int32(i))
-		}
-	}
+	c.about(box)
 	for i := range c.parts {
 		if total >= limit {
 			break
@@ -88,6 +82,17 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 		total += c.strokeCost(&c.parts[i], texts, m.Dots)
 	}
 	return total
+}
+
+// about lists the strokes near a box.
+func (c *scene) about(box geometry.Box) {
+	box = box.Grow(sideBySide)
+	c.near = c.near[:0]
+	for i := range c.strokes {
+		if c.strokes[i].box.Overlaps(box) {
+			c.near = append(c.near, int32(i))
+		}
+	}
 }
 
 // growth is how much wider and higher a mark makes what is on the paper, mm.

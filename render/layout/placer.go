@@ -74,6 +74,8 @@ type scratch struct {
 	buf    []candidate
 	queue  []queued
 	stacks []stack
+	stems  []stem
+	root   [1]geometry.Point // where a leader starts
 }
 
 // placer places tasks on a scene.
@@ -184,7 +186,7 @@ type fixed struct {
 }
 
 func (p *placer) list(t *task) {
-	p.buf, p.stacks = p.buf[:0], p.stacks[:0]
+	p.buf, p.stacks, p.stems = p.buf[:0], p.stacks[:0], p.stems[:0]
 	switch t.form {
 	case linear:
 		p.linear(t)
@@ -255,6 +257,9 @@ func (p *placer) best(t *task) placed {
 		k := &p.buf[first.at]
 		if k.cost >= r.cost {
 			break
+		}
+		if k.cost+p.stemCost(t, k) >= r.cost {
+			continue
 		}
 		if looked++; r.cost < k.cost+worth*float64(looked) || looked > most || looked > few && p.search.exhausted() {
 			break
