@@ -36,6 +36,7 @@ type raw struct {
 	Allowances rawAllowances `mapstructure:"allowances"`
 	Gas        rawGas        `mapstructure:"gas"`
 	Cost       rawCost       `mapstructure:"cost"`
+	Work       rawWork       `mapstructure:"work"`
 	Prices     []rawPrice    `mapstructure:"prices"`
 	Processes  []rawPractice `mapstructure:"processes"`
 	Limits     []rawLimit    `mapstructure:"limits"`
@@ -60,6 +61,12 @@ type rawCost struct {
 	Labour   string `mapstructure:"labour"`
 	Gas      string `mapstructure:"gas"`
 	ArcShare string `mapstructure:"arc-share"`
+}
+
+type rawWork struct {
+	Edge  string `mapstructure:"edge"`
+	Turn  string `mapstructure:"turn"`
+	Gouge string `mapstructure:"gouge"`
 }
 
 type rawPrice struct {
@@ -163,6 +170,10 @@ func (j *judge) settings() Settings {
 	}
 	s.Cylinder = j.quantity("gas.cylinder", r.Gas.Cylinder, gasQuantity)
 	s.Costs = j.costs(r.Cost)
+	s.Work = Work{
+		Edge: j.quantity("work.edge", r.Work.Edge, paceQuantity), Turn: j.quantity("work.turn", r.Work.Turn, timeQuantity),
+		Gouge: j.quantity("work.gouge", r.Work.Gouge, paceQuantity),
+	}
 	s.Prices = j.prices(r.Prices, s)
 	s.OwnPractices = j.practices(r.Processes)
 	s.Limits = j.limits(r.Limits)
@@ -328,6 +339,9 @@ func (j *judge) entries(s Settings) []Entry {
 		"cost.labour":         strings.TrimSpace(j.raw.Cost.Labour),
 		"cost.gas":            strings.TrimSpace(j.raw.Cost.Gas),
 		"cost.arc-share":      strings.TrimSpace(j.raw.Cost.ArcShare),
+		"work.edge":           strings.TrimSpace(j.raw.Work.Edge),
+		"work.turn":           strings.TrimSpace(j.raw.Work.Turn),
+		"work.gouge":          strings.TrimSpace(j.raw.Work.Gouge),
 		"prices":              priceNames(s.Prices),
 		"processes":           practiceNames(s.OwnPractices),
 		"limits":              limitNames(s.Limits),

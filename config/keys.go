@@ -174,6 +174,18 @@ var keys = []key{
 		doc:  []string{"A cubic metre of shielding gas. Empty: no such cost line."},
 	},
 	{
+		name: "work.edge", preset: "0",
+		doc: []string{"Your time to prepare a metre of one face of an edge: 4 min/m. A V has two faces, a double V four."},
+	},
+	{
+		name: "work.turn", preset: "0",
+		doc: []string{"Your time to turn a part once, for welds on its other side: 5 min."},
+	},
+	{
+		name: "work.gouge", preset: "0",
+		doc: []string{"Your time to gouge a metre of root to sound metal, where welds meet from both sides: 6 min/m."},
+	},
+	{
 		name: "prices", shape: records,
 		doc: []string{"What you pay for a pack of filler. fay knows no prices of its own."},
 	},

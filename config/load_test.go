@@ -139,6 +139,7 @@ filler:
 allowances: {oversize: 21, tack: 2, waste: 5 %}
 gas: {cylinder: 250 cf}
 cost: {currency: USD, labour: 46.5, gas: 12.5, arc-share: 30}
+work: {edge: 4 min/m, turn: 0.1 h, gouge: 3 min/ft}
 process: TIG
 machine: Bench-TIG
 checks: [aisc-360-16, ISO-5817-2014/C]
@@ -152,7 +153,7 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 			Stub: 2 * geometry.Inch, StubFused: true, Pack: 10 * 0.45359237,
 		},
 		Allowances: Allowances{Oversize: 0.21, Tack: 0.02, Waste: 0.05},
-		Costs:      Costs{Currency: "USD", Labour: 46.5, Gas: 12.5, ArcShare: 0.3}, Cylinder: 250 * 0.028316846592,
+		Costs:      Costs{Currency: "USD", Labour: 46.5, Gas: 12.5, ArcShare: 0.3}, Work: Work{Edge: 4, Turn: 6, Gouge: 3 / 0.3048}, Cylinder: 250 * 0.028316846592,
 		Process: GTAW, Checks: []string{"aisc-360-16", "iso-5817-2014/C"},
 		Machines:       []Machine{{Name: "bench TIG", Current: 250, Source: Source{"shop settings", Shop}}},
 		DefaultMachine: "bench TIG",
@@ -170,6 +171,7 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 		"FAY_FILLER_DIAMETER=3/32", "FAY_FILLER_LENGTH=36", "FAY_FILLER_STUB=2", "FAY_FILLER_STUB_FUSED=true",
 		"FAY_FILLER_PACK=10 lb", "FAY_ALLOWANCES_OVERSIZE=21", "FAY_ALLOWANCES_TACK=2", "FAY_ALLOWANCES_WASTE=5 %",
 		"FAY_GAS_CYLINDER=250 cf", "FAY_COST_CURRENCY=USD", "FAY_COST_LABOUR=46.5", "FAY_COST_GAS=12.5", "FAY_COST_ARC_SHARE=30",
+		"FAY_WORK_EDGE=4 min/m", "FAY_WORK_TURN=0.1 h", "FAY_WORK_GOUGE=3 min/ft",
 		"FAY_PROCESS=TIG", "FAY_MACHINE=bench tig", "FAY_CHECKS=aisc-360-16, ISO-5817-2014/C",
 	}
 	env, err := Load(Options{File: write(t, lists), Environ: environ})

@@ -29,6 +29,14 @@ type Costs struct {
 	ArcShare float64
 }
 
+// Work is the shop's own time for what is done besides welding, in minutes; zero
+// is none.
+type Work struct {
+	Edge  float64 // of a metre of one prepared face
+	Turn  float64 // of turning a part once
+	Gouge float64 // of a metre of gouged root
+}
+
 // Price is what the shop pays for a pack of filler.
 type Price struct {
 	Filler   string          // name in the catalogue

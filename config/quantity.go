@@ -40,6 +40,8 @@ var (
 	flowQuantity  = quantity{"a gas flow", []namedUnit{{"L/min", 1}, {"l/min", 1}, {"cfh", litrePerCubicFoot / 60}}, 1, 100}
 	gasQuantity   = quantity{"a volume of gas", []namedUnit{{"m3", 1}, {"m³", 1}, {"L", metrePerMillimetre}, {"l", metrePerMillimetre}, {"cf", litrePerCubicFoot * metrePerMillimetre}}, 0.05, 1000}
 	moneyQuantity = quantity{"an amount of money", nil, 0.001, 1_000_000}
+	timeQuantity  = quantity{"a time", []namedUnit{{"min", 1}, {"h", 60}, {"s", 1.0 / 60}}, 0, 10_000}
+	paceQuantity  = quantity{"a time per length", []namedUnit{{"min/m", 1}, {"min/ft", 1 / (12 * mmPerInch * metrePerMillimetre)}, {"h/m", 60}}, 0, 10_000}
 	shareQuantity = quantity{"a share in per cent", []namedUnit{{"%", 1}}, 0, 200}
 )
 

@@ -77,6 +77,7 @@ type Settings struct {
 	// nothing costs anything where it gave none.
 	Allowances Allowances
 	Costs      Costs
+	Work       Work
 	Prices     []Price
 	// Limits are the shop's own, checked beside the rule documents.
 	Limits []Limit

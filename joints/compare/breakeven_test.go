@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"fay/geometry"
 	"fay/joints"
 	"fay/joints/compare"
 	"fay/joints/filler"
@@ -133,5 +134,69 @@ func TestBreakEvenOverAGap(t *testing.T) {
 		if _, err := compare.NewBreakEven(a, a, ends[0], ends[1]); len(joints.AsFaults(err)) == 0 {
 			t.Errorf("%v: want faults, got %v", ends, err)
 		}
+	}
+}
+
+// Money with the shop's own time for edges, turning and gouging: what takes less
+// metal everywhere is the dearer one where plates are thin. The crossing agrees
+// with a closed form, the cost being linear in the area.
+func TestBreakEvenOfMoney(t *testing.T) {
+	// EUR a mm² of weld and metre: filler, paid time and gas.
+	const density, efficiency, rate, labour, share, flow, gas, price = 2.66, 0.98, 0.35, 46.0, 0.35, 9.0, 11.5, 19.0
+	hours := density / 1000 / rate
+	perArea := density/1000/efficiency*price + hours*labour/share + hours*60*flow/1000*gas
+	perMinute := labour / 60
+	money := func(s *joints.Section) float64 {
+		p := filler.Params{Efficiency: efficiency, Density: density, Wire: &filler.Wire{Diameter: 1.2}, SeamLength: 1000, DepositionRate: rate, GasFlow: flow,
+			DepositedArea: s.DepositedArea(), Packs: []filler.Pack{{Label: "spool", Mass: 7, Price: 7 * price}}, Work: filler.WorkOf(s),
+			Rates: filler.Rates{Currency: "EUR", Labour: labour, Gas: gas, ArcShare: share}}
+		p.Work.EdgeMinPerM, p.Work.TurnMin, p.Work.GougeMinPerM = 5, 6, 9
+		f, err := filler.New(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.Cost.PerM
+	}
+	partial := func(x float64) *joints.Section {
+		bevel := joints.StemBevel{Angle: 45 * geometry.Degree, Depth: geometry.Length(0.3 * x)}
+		s, err := joints.NewTee(joints.Tee{Base: joints.Plate{Thickness: 20}, Stem: joints.Plate{Thickness: geometry.Length(x)}, Angle: 90 * geometry.Degree,
+			StemEnd: joints.StemSquare, Prep: joints.PrepDoubleBevel, ArrowBevel: bevel, OtherBevel: bevel, Arrow: fillet(0.45 * x), Other: fillet(0.45 * x)})
+		return section(t, s, err)
+	}
+	const opening, rise = 2, 1
+	for name, tt := range map[string]struct {
+		a, b   func(float64) *joints.Section
+		closed float64
+	}{
+		// Both throats are 1.06 t: 0.5625 t² of fillets against 0.2925 t² of
+		// groove and fillet, and two prepared faces.
+		"fillet against partial groove": {func(x float64) *joints.Section { return tee(t, 20, x, 0.75*x, 0.75*x) }, partial,
+			math.Sqrt(10 * perMinute / perArea / (0.5625 - 0.2925))},
+		// t²·tan 30°/2 of metal less, but for ⅔·h·b of cap more; two faces more, a
+		// turn and a gouged root.
+		"single against double V": {func(x float64) *joints.Section { return vee(t, x, opening, rise, false) }, func(x float64) *joints.Section { return vee(t, x, opening, rise, true) },
+			math.Sqrt((25*perMinute/perArea + 2.0/3*rise*opening) * 2 / math.Tan(math.Pi/6))},
+	} {
+		t.Run(name, func(t *testing.T) {
+			a, b := func(x float64) float64 { return money(tt.a(x)) }, func(x float64) float64 { return money(tt.b(x)) }
+			got, err := compare.NewBreakEven(sure(a), sure(b), 4, 30)
+			if err != nil {
+				t.Fatal(err)
+			}
+			lo, hi := 4.0, 30.0
+			for range 60 {
+				if m := (lo + hi) / 2; a(m) < b(m) {
+					lo = m
+				} else {
+					hi = m
+				}
+			}
+			if len(got.Crossings) != 1 || math.Abs(got.Crossings[0].At-lo) > 1e-8 || math.Abs(got.Crossings[0].At-tt.closed) > 1e-6 || !got.Crossings[0].FirstBelow {
+				t.Errorf("want %v (halved down to %v), got %+v", tt.closed, lo, got.Crossings)
+			}
+			if metal, its := tt.a(15).DepositedArea(), tt.b(15).DepositedArea(); metal <= its {
+				t.Errorf("the first takes %v mm² at 15 mm, the second %v: no break-even of money against metal", metal, its)
+			}
+		})
 	}
 }

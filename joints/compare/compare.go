@@ -36,6 +36,12 @@ type Constraints struct {
 	EdgeAllowance geometry.Length
 	MostKgPerM    float64 // consumed
 	AllMet        bool    // no finding not met
+	// LeastThroat is the least effective throat of the joint, both sides
+	// together.
+	LeastThroat geometry.Length
+	// MostRootFace is the most edge that a full weld may leave unprepared at the
+	// root, to be melted through: its root face, or all of a square edge.
+	MostRootFace geometry.Length
 }
 
 // Request is what to compare.
@@ -49,16 +55,26 @@ type Request struct {
 }
 
 // Row is an alternative compared. Rank counts from 1; 0 is out of the ranking.
+// What meets all checks ranks before what does not.
 type Row struct {
 	Name string `json:"name"`
 	Note string `json:"note,omitempty"`
 	Rank int    `json:"rank,omitempty"`
+	// Best is the first of those that meet all checks.
+	Best bool `json:"best"`
+	// MeetsChecks is absent where nothing was checked.
+	MeetsChecks *bool `json:"meets_checks,omitempty"`
 	// Excluded says what keeps it out: constraints it breaks, or why it cannot
 	// be made.
 	Excluded []string `json:"excluded"`
 	Values   *Values  `json:"values,omitempty"`   // absent where it cannot be made
 	Relative *Values  `json:"relative,omitempty"` // fractions over the reference
 	NotMet   []string `json:"not_met"`            // ids of rules
+	// Throats are the effective throats of the welds, which Values add up.
+	Throats     []WeldThroat `json:"effective_throats,omitzero"`
+	Penetration Penetration  `json:"penetration,omitempty"` // of groove welds
+	// RootFaceMM is the edge that a full weld leaves unprepared at the root.
+	RootFaceMM float64 `json:"root_face_mm,omitempty"`
 	// NoHeat says why the heat is not available; empty where it is, or where
 	// the joint cannot be made.
 	NoHeat string `json:"heat_not_available,omitempty"`
@@ -66,8 +82,8 @@ type Row struct {
 	Section *joints.Section `json:"-"`
 }
 
-// Comparison is a ranked table: within the constraints by rank, then the
-// others in the order given.
+// Comparison is a ranked table: within the constraints by rank, those that meet
+// all checks first, then the others in the order given.
 type Comparison struct {
 	By        Metric `json:"by"`
 	Reference string `json:"reference"`
@@ -109,14 +125,16 @@ func New(r Request) (Comparison, error) {
 	for i := range rows {
 		if len(rows[i].Excluded) == 0 {
 			rows[i].Rank = i + 1
+			rows[i].Best = i == 0 && len(rows[i].NotMet) == 0
 		}
 	}
 	out.Rows = rows
 	return out, nil
 }
 
-// order sorts what is in before what is out, then by the metric, then by the
-// deposited area; what cannot be told comes after what can.
+// order sorts what is in before what is out, then what meets all checks before
+// what does not, then by the metric, then by the deposited area; what cannot be
+// told comes after what can.
 func order(a, b *Row, by Metric) int {
 	if out, its := len(a.Excluded) > 0, len(b.Excluded) > 0; out || its {
 		switch {
@@ -127,7 +145,17 @@ func order(a, b *Row, by Metric) int {
 		}
 		return -1
 	}
-	if c := less(a.Values.Of(by), b.Values.Of(by)); c != 0 {
+	if open, its := len(a.NotMet) > 0, len(b.NotMet) > 0; open != its {
+		if open {
+			return 1
+		}
+		return -1
+	}
+	first, second := a.Values.Of(by), b.Values.Of(by)
+	if by == Throat && first != nil && second != nil {
+		first, second = second, first // more is better
+	}
+	if c := less(first, second); c != 0 {
 		return c
 	}
 	return less(a.Values.Area, b.Values.Area)
@@ -191,6 +219,14 @@ func (r *Request) faults() joints.Faults {
 	if !(c.EdgeAllowance >= 0 && c.EdgeAllowance < 1000) {
 		add(joints.FaultRange, "edge", fmt.Sprint(float64(c.EdgeAllowance)), "must lie between 0 and 1000 mm", "give what must be left of an edge")
 	}
+	for _, l := range []struct {
+		field string
+		v     geometry.Length
+	}{{"throat", c.LeastThroat}, {"root-face", c.MostRootFace}} {
+		if !(l.v >= 0 && l.v < 1000) {
+			add(joints.FaultRange, l.field, fmt.Sprint(float64(l.v)), "must lie between 0 and 1000 mm", "write 5mm")
+		}
+	}
 	if !(c.MostKgPerM >= 0 && c.MostKgPerM < 1e6) {
 		add(joints.FaultRange, "most", fmt.Sprint(c.MostKgPerM), "must be a mass of 0 or more", "give kilograms per metre")
 	}
@@ -214,11 +250,16 @@ func (r *Request) row(o *Option) Row {
 		return row
 	}
 	row.Values = new(valuesOf(o))
+	row.Throats = throatsOf(o.Section)
+	row.Penetration, row.RootFaceMM = penetrationOf(o.Section)
 	row.NoHeat = o.NoRootArc
 	for i := range o.Findings {
 		if f := &o.Findings[i]; f.Verdict == check.NotMet && !slices.Contains(row.NotMet, f.Rule) {
 			row.NotMet = append(row.NotMet, f.Rule)
 		}
+	}
+	if o.Findings != nil {
+		row.MeetsChecks = new(len(row.NotMet) == 0)
 	}
 	row.Excluded = append(row.Excluded, r.Constraints.broken(&row)...)
 	return row

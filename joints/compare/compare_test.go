@@ -125,6 +125,9 @@ func TestRankingByBruteForce(t *testing.T) {
 			row := &c.Rows[i]
 			seen[row.Name] = true
 			o := &q.Options[slices.IndexFunc(q.Options, func(o compare.Option) bool { return o.Name == row.Name })]
+			if row.Best != (row.Rank == 1 && len(row.NotMet) == 0) {
+				t.Fatalf("best is %v of %+v", row.Best, row)
+			}
 			if row.Values != nil && (row.NoHeat == "") != (row.Values.Of(compare.RootPower) != nil) {
 				t.Fatalf("heat is neither there nor said to be missing: %+v", row)
 			}
@@ -139,7 +142,9 @@ func TestRankingByBruteForce(t *testing.T) {
 				case row.Rank == 0:
 				case row.Rank != i+1 || row.Rank <= before.Rank:
 					t.Fatalf("rank %d at place %d", row.Rank, i+1)
-				case value(before, q.By) > value(row, q.By):
+				case len(before.NotMet) > 0 && len(row.NotMet) == 0:
+					t.Fatal("what does not meet a check stands before what meets all")
+				case (len(before.NotMet) > 0) == (len(row.NotMet) > 0) && value(before, q.By) > value(row, q.By):
 					t.Fatalf("%s: %v stands before %v", q.By, value(before, q.By), value(row, q.By))
 				}
 			}
@@ -152,10 +157,14 @@ func TestRankingByBruteForce(t *testing.T) {
 
 // value is a metric with the unknown at the end.
 func value(r *compare.Row, m compare.Metric) float64 {
-	if v := r.Values.Of(m); v != nil {
-		return *v
+	v := r.Values.Of(m)
+	switch {
+	case v == nil:
+		return math.Inf(1)
+	case m == compare.Throat:
+		return -*v // more is better
 	}
-	return math.Inf(1)
+	return *v
 }
 
 // breaks looks at the constraints through the welds alone.

@@ -7,6 +7,7 @@ import (
 
 	"fay/geometry"
 	"fay/joints"
+	"fay/joints/filler"
 )
 
 // broken says which constraints an alternative breaks.
@@ -21,7 +22,7 @@ func (c *Constraints) broken(row *Row) []string {
 			}
 		}
 	}
-	if c.NoBackGouging && backGouged(s) {
+	if c.NoBackGouging && filler.BackGouged(s) {
 		out = append(out, "is welded through from both sides: the second is back-gouged (common practice, no source)")
 	}
 	if c.TorchAngle > 0 {
@@ -32,6 +33,11 @@ func (c *Constraints) broken(row *Row) []string {
 	if c.EdgeAllowance > 0 {
 		if left, ok := edgeLeft(s); ok && left < c.EdgeAllowance-tinyLength {
 			out = append(out, "leaves "+trim(float64(left))+" mm of an edge, less than "+trim(float64(c.EdgeAllowance))+" mm")
+		}
+	}
+	for _, why := range [2]string{c.tooThin(row), c.tooHigh(row)} {
+		if why != "" {
+			out = append(out, why)
 		}
 	}
 	if c.MostKgPerM > 0 {
@@ -53,24 +59,6 @@ const (
 	tinyAngle  = geometry.Angle(1e-9)
 	tinyLength = geometry.Length(1e-9)
 )
-
-// backGouged reports whether grooves from both sides meet in the plate.
-func backGouged(s *joints.Section) bool {
-	var depth [2]float64
-	for i := range s.Welds {
-		w := &s.Welds[i]
-		if w.Kind != joints.GrooveWeld {
-			continue
-		}
-		side := 0
-		if w.Side == joints.OtherSide {
-			side = 1
-		}
-		depth[side] = math.Max(depth[side], float64(w.EffectiveThroat))
-	}
-	t := float64(s.Members[s.ThinnerMember()].Thickness)
-	return depth[0] > 0 && depth[1] > 0 && depth[0]+depth[1] >= t*(1-1e-6)
-}
 
 // torchRoom is the least angle that the torch has at the root of a weld: that
 // between the members of a fillet, that between the faces of a prepared

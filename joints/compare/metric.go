@@ -9,16 +9,19 @@ import (
 	"fay/joints/filler"
 )
 
-// Metric is something alternatives are ranked by; less is better.
+// Metric is something alternatives are ranked by; less is better, but of the
+// throat.
 type Metric string
 
 // The metrics.
 const (
 	Area      Metric = "area"       // deposited, mm²
+	Throat    Metric = "throat"     // effective, of all welds between the weakest pair of members, mm
 	Mass      Metric = "mass"       // consumed, kg per metre of weld
 	Rods      Metric = "rods"       // rods, or metres of wire, per metre of weld
 	Passes    Metric = "passes"     // of all welds
 	Time      Metric = "time"       // of the arc, min per metre of weld
+	Labour    Metric = "labour"     // paid time, min per metre of weld
 	Cost      Metric = "cost"       // per metre of weld, in the user's currency
 	RootPower Metric = "root-power" // of the arc that melts the root of the weld that asks for most, W
 	Shrinkage Metric = "shrinkage"  // transverse, mm
@@ -29,7 +32,7 @@ const (
 
 // Metrics lists the metrics in print order.
 func Metrics() []Metric {
-	return []Metric{Area, Mass, Rods, Passes, Time, Cost, RootPower, Shrinkage, Angle, Moment, NotMet}
+	return []Metric{Area, Throat, Mass, Rods, Passes, Time, Labour, Cost, RootPower, Shrinkage, Angle, Moment, NotMet}
 }
 
 // Title says in words what a metric is.
@@ -37,6 +40,8 @@ func (m Metric) Title() string {
 	switch m {
 	case Area:
 		return "deposited area"
+	case Throat:
+		return "effective throat"
 	case Mass:
 		return "filler consumed"
 	case Rods:
@@ -45,6 +50,8 @@ func (m Metric) Title() string {
 		return "passes"
 	case Time:
 		return "arc time"
+	case Labour:
+		return "paid time"
 	case Cost:
 		return "cost"
 	case RootPower:
@@ -70,13 +77,13 @@ func (m Metric) Unit() string {
 		return "kg/m"
 	case Rods:
 		return "1/m"
-	case Time:
+	case Time, Labour:
 		return "min/m"
 	case Cost:
 		return "/m"
 	case RootPower:
 		return "W"
-	case Shrinkage:
+	case Throat, Shrinkage:
 		return "mm"
 	case Angle:
 		return "°"
@@ -91,13 +98,17 @@ func (m Metric) Unit() string {
 // a comparison with the reference they are fractions: 0.2 is a fifth more.
 type Values struct {
 	Area      *float64 `json:"deposited_area_mm2,omitempty"`
+	Throat    *float64 `json:"effective_throat_mm,omitempty"`
 	Deposited *float64 `json:"deposited_kg_per_m,omitempty"`
 	Mass      *float64 `json:"consumed_kg_per_m,omitempty"`
 	Rods      *float64 `json:"rods_per_m,omitempty"`
 	Wire      *float64 `json:"wire_m_per_m,omitempty"`
 	Passes    *float64 `json:"passes,omitempty"`
 	Time      *float64 `json:"arc_time_min_per_m,omitempty"`
-	Cost      *float64 `json:"cost_per_m,omitempty"`
+	// Labour is arc time by its share in paid time, and the shop's own minutes
+	// for edges, turning and gouging.
+	Labour *float64 `json:"paid_time_min_per_m,omitempty"`
+	Cost   *float64 `json:"cost_per_m,omitempty"`
 	// Root is at the nominal efficiency of the arc, RootLow and RootHigh at the
 	// ends of its range.
 	Root      *float64 `json:"root_arc_w,omitempty"`
@@ -114,6 +125,8 @@ func (v *Values) Of(m Metric) *float64 {
 	switch m {
 	case Area:
 		return v.Area
+	case Throat:
+		return v.Throat
 	case Mass:
 		return v.Mass
 	case Rods:
@@ -125,6 +138,8 @@ func (v *Values) Of(m Metric) *float64 {
 		return v.Passes
 	case Time:
 		return v.Time
+	case Labour:
+		return v.Labour
 	case Cost:
 		return v.Cost
 	case RootPower:
@@ -143,19 +158,19 @@ func (v *Values) Of(m Metric) *float64 {
 
 // all lists the places of every number, in a fixed order.
 func (v *Values) all() []**float64 {
-	return []**float64{&v.Area, &v.Deposited, &v.Mass, &v.Rods, &v.Wire, &v.Passes, &v.Time, &v.Cost, &v.Root, &v.RootLow, &v.RootHigh, &v.Shrinkage, &v.Angle, &v.Moment, &v.NotMet}
+	return []**float64{&v.Area, &v.Throat, &v.Deposited, &v.Mass, &v.Rods, &v.Wire, &v.Passes, &v.Time, &v.Labour, &v.Cost, &v.Root, &v.RootLow, &v.RootHigh, &v.Shrinkage, &v.Angle, &v.Moment, &v.NotMet}
 }
 
 // valuesOf measures an alternative that could be built.
 func valuesOf(o *Option) Values {
 	s := o.Section
-	v := Values{Area: new(s.DepositedArea()), Shrinkage: shrinkage(s), Angle: angular(s), Moment: moment(s)}
+	v := Values{Area: new(s.DepositedArea()), Throat: new(throatOf(s)), Shrinkage: shrinkage(s), Angle: angular(s), Moment: moment(s)}
 	if f := o.Filler; f != nil {
 		v.Deposited, v.Mass, v.Rods, v.Wire, v.Time = f.DepositedKgPerM, f.ConsumedKgPerM, f.RodsPerM, f.WireMPerM, f.ArcTimeMinPerM
 		if f.Passes != nil {
 			v.Passes = new(float64(*f.Passes))
 		}
-		v.Cost = costOf(f)
+		v.Labour, v.Cost = f.PaidMinPerM, costOf(f)
 	}
 	if h := o.RootArc; h != nil {
 		v.Root, v.RootLow, v.RootHigh = new(h.Nominal), new(h.Low), new(h.High)

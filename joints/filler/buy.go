@@ -20,13 +20,14 @@ type Cost struct {
 	PerM     float64    `json:"per_m"`
 	PerPart  *float64   `json:"per_part,omitempty"`
 	Total    *float64   `json:"total,omitempty"` // of all parts
-	// NotPriced names what has no price: filler, labour, gas.
+	// NotPriced names what has no price: filler, labour, edges, turning,
+	// gouging, gas.
 	NotPriced []string `json:"not_priced"`
 }
 
 // CostLine is one kind of cost.
 type CostLine struct {
-	Name    string   `json:"name"` // filler, labour, gas
+	Name    string   `json:"name"` // filler, labour, edges, turning, gouging, gas
 	PerM    float64  `json:"per_m"`
 	PerPart *float64 `json:"per_part,omitempty"`
 	Total   *float64 `json:"total,omitempty"`
@@ -34,8 +35,9 @@ type CostLine struct {
 	RateOf  string   `json:"rate_of"` // kg, h, m3
 }
 
-// buy adds gas, packs and costs.
+// buy adds work, gas, packs and costs.
 func (f *Filler) buy(c *chain) {
+	f.work(c)
 	f.gas(c)
 	f.packs(c)
 	f.cost(c)
@@ -130,10 +132,7 @@ func (f *Filler) cost(c *chain) {
 		add(&out.Total, l.Total)
 	}
 	line("filler", "kg", c.filledAt(f.Packs), f.BoughtKgPerM, f.BoughtKgPerSeam, f.BoughtKgTotal)
-	share := r.ArcShare
-	if share == 0 {
-		share = 1
-	}
+	share := c.share()
 	const minutesPerHour = 60
 	hours := func(minutes *float64) *float64 {
 		if minutes == nil {
@@ -142,6 +141,16 @@ func (f *Filler) cost(c *chain) {
 		return new(*minutes / minutesPerHour / share)
 	}
 	line("labour", "h", r.Labour, hours(f.ArcTimeMinPerM), hours(f.ArcTimeMin), hours(f.ArcTimeMinTotal))
+	for i := range f.Work {
+		w := &f.Work[i]
+		own := func(minutes *float64) *float64 {
+			if minutes == nil {
+				return nil
+			}
+			return new(*minutes / minutesPerHour)
+		}
+		line(w.Name, "h", r.Labour, own(w.MinPerM), own(w.Min), own(w.MinTotal))
+	}
 	if c.p.GasFlow > 0 {
 		line("gas", "m3", r.Gas, f.GasM3PerM, f.GasM3PerSeam, f.GasM3Total)
 	}

@@ -73,6 +73,14 @@ type Filler struct {
 	ArcTimeMin           *float64 `json:"arc_time_min,omitempty"` // of one part
 	ArcTimeMinTotal      *float64 `json:"arc_time_min_total,omitempty"`
 
+	// Work is what is done besides welding, at the shop's own times.
+	Work []WorkLine `json:"work,omitzero"`
+	// Paid time is arc time by its share in paid time, and the work besides;
+	// absent where the shop gave neither.
+	PaidMinPerM  *float64 `json:"paid_time_min_per_m,omitempty"`
+	PaidMin      *float64 `json:"paid_time_min,omitempty"` // of one part
+	PaidMinTotal *float64 `json:"paid_time_min_total,omitempty"`
+
 	GasFlowLPerMin *float64 `json:"gas_flow_l_per_min,omitempty"`
 	GasFlowSource  string   `json:"gas_flow_source,omitempty"`
 	GasM3PerM      *float64 `json:"gas_m3_per_m,omitempty"`

@@ -18,8 +18,8 @@ type Params struct {
 	// Welds of the section instead of DepositedArea: numbers are then also
 	// given by weld, and passes are counted weld by weld.
 	Welds []Weld
-	// Runs of the welds along one part instead of SeamLength: numbers are then
-	// also given by seam. They need Welds.
+	// Runs of the welds along one part, seam by seam, instead of SeamLength:
+	// numbers are then also given by seam. They need Welds.
 	Runs []Run
 	// Efficiency is the deposition efficiency as a fraction; 1 for none lost.
 	// Needed. It must not count stubs as well when a rod with a stub is given.
@@ -57,6 +57,8 @@ type Params struct {
 	// else the first.
 	Packs []Pack
 	Rates Rates
+	// Work is what is done besides welding, at the shop's own times.
+	Work Work
 	// Over is the same joint one size over, optional.
 	Over *Over
 }
@@ -151,6 +153,8 @@ var (
 	CylinderRange = joints.Range{Min: 0.05, Max: 1000}
 	// PackRange in kg.
 	PackRange = joints.Range{Min: 0.05, Max: 1000}
+	// WorkRange in minutes, or minutes per metre.
+	WorkRange = joints.Range{Min: 0.001, Max: 10_000}
 	// AllowanceRange as a fraction.
 	AllowanceRange = joints.Range{Max: 2}
 	// MoneyRange in any currency.
@@ -280,6 +284,9 @@ func (c *checker) work(p *Params) {
 	optional("travel-speed", p.TravelSpeed, SpeedRange, "mm/min")
 	optional("gas-flow", p.GasFlow, FlowRange, "L/min")
 	optional("gas.cylinder", p.Cylinder, CylinderRange, "m³")
+	optional("work.edge", p.Work.EdgeMinPerM, WorkRange, "min/m")
+	optional("work.turn", p.Work.TurnMin, WorkRange, "min")
+	optional("work.gouge", p.Work.GougeMinPerM, WorkRange, "min/m")
 	for i := range p.Packs {
 		c.value("pack", p.Packs[i].Mass, PackRange, "kg")
 	}

@@ -26,6 +26,8 @@ type Options struct {
 	// Heading and Number letter a metric: its title with the unit, a value.
 	Heading func(compare.Metric) string
 	Number  func(compare.Metric, float64) string
+	// Remark stands under the name of an alternative; nil says nothing.
+	Remark func(*compare.Row) string
 	// Notes stand under the columns.
 	Notes []string
 }
@@ -37,98 +39,67 @@ var ErrNothing = errors.New("compare: no alternative can be drawn")
 // The sizes of a sheet, mm. Borders are those of the traveler: 20 mm at the
 // filing edge, 10 mm elsewhere (ISO 5457, secondary).
 const (
-	filing   = 20.0
-	border   = 10.0
-	inside   = 4.0 // between the frame and what is in it
-	air      = 1.5 // between a section and the frame of its column
-	gutter   = 3.0 // between columns
-	rankHigh = 8.0 // the strip of the rank
-	barHigh  = 4.0
-	rowHigh  = 11.5 // of a metric
-	mostCols = 5
-	mostBars = 5
-	leastCol = 40.0 // width
-	leastFig = 45.0 // height of the sections
-	leading  = 1.6
-	mostName = 3 // lines
-	mostWhy  = 6
+	filing    = 20.0
+	border    = 10.0
+	inside    = 4.0 // between the frame and what is in it
+	air       = 1.5 // between a section and the frame of its column
+	gutter    = 3.0 // between columns, and between rows of them
+	rankHigh  = 7.0 // the strip of the rank
+	barHigh   = 2.5
+	rowHigh   = 7.4 // of a metric, at least
+	mostPitch = 11.0
+	mostBars  = 5
+	leading   = 1.6
+	mostName  = 5 // lines
+	mostWhy   = 6
 )
 
-// Draw draws the rows in the order of the comparison on as many sheets as it
-// takes, all at one scale.
+// Draw draws the rows in the order of the comparison on as few sheets as take
+// sections that can be read, all at one scale.
 func Draw(c *compare.Comparison, o Options) ([]*render.Drawing, error) {
 	s := sheet{c: c, o: &o, frame: geometry.Box{Min: geometry.Point{X: filing, Y: border}, Max: geometry.Point{X: o.Page.Width - border, Y: o.Page.Height - border}}}
-	if len(c.Rows) == 0 || !(s.frame.Width() > 2*leastCol && s.frame.Height() > 2*leastFig) {
-		return nil, ErrNothing
-	}
-	cols := min(len(c.Rows), mostCols, int(s.frame.Width()/leastCol))
-	count := (len(c.Rows) + cols - 1) / cols
-	// As even as can be: 4 and 3, not 6 and 1.
-	cols = (len(c.Rows) + count - 1) / count
-	s.width = (s.frame.Width() - 2*inside - float64(cols-1)*gutter) / float64(cols)
 	s.settle()
 	if err := s.fit(); err != nil {
 		return nil, err
 	}
+	per := s.cols * s.rows
 	var out []*render.Drawing
-	for first := 0; first < len(c.Rows); first += cols {
-		out = append(out, s.draw(first, min(first+cols, len(c.Rows)), count))
+	for first := 0; first < len(c.Rows); first += per {
+		out = append(out, s.draw(first, min(first+per, len(c.Rows)), (len(c.Rows)+per-1)/per))
 	}
 	return out, nil
 }
 
-// sheet is the layout that all sheets of a comparison share.
+// sheet is what all sheets of a comparison share.
 type sheet struct {
 	c        *compare.Comparison
 	o        *Options
 	frame    geometry.Box
-	width    float64 // of a column
-	metrics  []compare.Metric
 	sections []*joints.Section // shortened; nil where there is none
 	most     map[compare.Metric]float64
-	names    [][]string
-	whys     [][]string
+	known    []compare.Metric // that have a bar somewhere
 	notes    []string
-	scale    float64
-
-	// Levels from the top: of the strip of ranks, of the names, of the
-	// sections, of the bars, and the bottom of the columns.
-	top, nameTop, figTop, figLow, low float64
+	top, low float64 // of the columns
+	arrangement
 }
 
-// settle wraps the texts and shares out the height.
+// settle shortens the sections and wraps the notes.
 func (s *sheet) settle() {
 	style := &s.o.Style
-	small := style.SmallHeight
-	lines, why := 0, 0
 	for i := range s.c.Rows {
-		r := &s.c.Rows[i]
-		name := wrap(r.Name, render.FaceBold, style.TextHeight, s.width-2*inside, mostName)
-		reason := wrap(strings.Join(r.Excluded, "; "), render.FaceRegular, small, s.width-2*inside, mostWhy)
-		if r.Name == s.c.Reference {
-			reason = append([]string{"reference"}, reason...)
+		var shortened *joints.Section
+		if sec := s.c.Rows[i].Section; sec != nil {
+			shortened = crop(sec)
 		}
-		if r.Section != nil {
-			s.sections = append(s.sections, crop(r.Section))
-		} else {
-			s.sections = append(s.sections, nil)
-		}
-		s.names, s.whys = append(s.names, name), append(s.whys, reason)
-		lines, why = max(lines, len(name)), max(why, len(reason))
+		s.sections = append(s.sections, shortened)
 	}
 	for _, n := range s.o.Notes {
-		s.notes = append(s.notes, wrap(n, render.FaceRegular, small, s.frame.Width()-2*inside, mostWhy)...)
+		s.notes = append(s.notes, wrap(style.Numbers.Marked(n), render.FaceRegular, style.SmallHeight, s.frame.Width()-2*inside, mostWhy)...)
 	}
 	s.top = s.frame.Max.Y - inside - style.TitleHeight*leading
-	s.low = s.frame.Min.Y + inside + float64(len(s.notes))*small*leading
-	s.nameTop = s.top - rankHigh
-	s.figTop = s.nameTop - 2 - float64(lines)*style.TextHeight*leading - float64(why)*small*leading
+	s.low = s.frame.Min.Y + inside + float64(len(s.notes))*style.SmallHeight*leading
 	s.most = map[compare.Metric]float64{}
-	room := int((s.figTop - s.low - leastFig) / rowHigh)
 	for _, m := range s.o.Metrics {
-		if len(s.metrics) == min(room, mostBars) {
-			break
-		}
 		most := 0.0
 		for i := range s.c.Rows {
 			if v := s.value(i, m); v != nil {
@@ -136,10 +107,9 @@ func (s *sheet) settle() {
 			}
 		}
 		if most > 0 {
-			s.metrics, s.most[m] = append(s.metrics, m), most
+			s.known, s.most[m] = append(s.known, m), most
 		}
 	}
-	s.figLow = s.low + 2 + float64(len(s.metrics))*rowHigh
 }
 
 func (s *sheet) value(row int, m compare.Metric) *float64 {
@@ -148,31 +118,6 @@ func (s *sheet) value(row int, m compare.Metric) *float64 {
 		return nil
 	}
 	return v.Of(m)
-}
-
-// fit finds the largest standard scale at which every section fits its column.
-func (s *sheet) fit() error {
-	found := false
-	for _, sec := range s.sections {
-		found = found || sec != nil
-	}
-	if !found {
-		return ErrNothing
-	}
-	for _, scale := range render.Scales {
-		fits := true
-		for _, sec := range s.sections {
-			if sec != nil && fits {
-				k := s.o.Style.Sketch(sec, scale)
-				fits = k.Box.Width() <= s.width-2*air && k.Box.Height() <= s.figTop-s.figLow-2*inside
-			}
-		}
-		if fits {
-			s.scale = scale
-			return nil
-		}
-	}
-	return fmt.Errorf("%w: a section does not fit at %s", ErrNothing, render.ScaleText(render.Scales[len(render.Scales)-1]))
 }
 
 // draw draws the columns from first to before end.
@@ -185,7 +130,7 @@ func (s *sheet) draw(first, end, count int) *render.Drawing {
 	base := s.frame.Max.Y - inside - style.TitleHeight
 	scale := "sections " + render.ScaleText(s.scale)
 	if count > 1 {
-		scale += ", sheet " + strconv.Itoa(first/(max(end-first, 1))+1) + " of " + strconv.Itoa(count)
+		scale += ", sheet " + strconv.Itoa(first/(s.cols*s.rows)+1) + " of " + strconv.Itoa(count)
 	}
 	p.text("scale", right, base, style.TextHeight, render.AlignRight, render.FaceRegular, scale)
 	room := right - left - lettering.Measure(scale, render.FaceRegular, style.TextHeight) - inside
@@ -198,7 +143,7 @@ func (s *sheet) draw(first, end, count int) *render.Drawing {
 		y -= style.SmallHeight * leading
 	}
 	for i := first; i < end; i++ {
-		s.column(d, p, i, left+float64(i-first)*(s.width+gutter))
+		s.column(d, p, i, s.cell((i-first)%s.cols, (i-first)/s.cols))
 	}
 	d.Items = append(d.Items, p.items...)
 	return d
@@ -216,37 +161,33 @@ func (s *sheet) description(first, end int) string {
 		default:
 			fmt.Fprintf(&b, " Out: %s, %s.", r.Name, strings.Join(r.Excluded, "; "))
 		}
+		if len(r.NotMet) > 0 {
+			fmt.Fprintf(&b, " Does not meet %s.", strings.Join(r.NotMet, ", "))
+		}
 	}
 	return b.String()
 }
 
-// column draws one alternative.
-func (s *sheet) column(d *render.Drawing, p *pen, i int, x float64) {
+// column draws one alternative into its cell.
+func (s *sheet) column(d *render.Drawing, p *pen, i int, box geometry.Box) {
 	style := &s.o.Style
 	r := &s.c.Rows[i]
-	box := geometry.Box{Min: geometry.Point{X: x, Y: s.low}, Max: geometry.Point{X: x + s.width, Y: s.top}}
+	x := box.Min.X
 	role := "column " + strconv.Itoa(i+1)
 	frame := style.NarrowLine()
-	if r.Rank == 1 {
+	if r.Best {
 		frame = &render.Stroke{Width: 1.2}
 	}
 	p.rect(role, render.LayerFrame, box, frame, nil)
-	strip := geometry.Box{Min: geometry.Point{X: x, Y: s.nameTop}, Max: box.Max}
+	strip := geometry.Box{Min: geometry.Point{X: x, Y: box.Max.Y - rankHigh}, Max: box.Max}
 	p.line(role, render.LayerFrame, style.NarrowLine(), strip.Min, geometry.Point{X: strip.Max.X, Y: strip.Min.Y})
-	rank := strconv.Itoa(r.Rank)
-	switch r.Rank {
-	case 1:
-		rank += ", best"
-	case 0:
-		rank = "out"
-	}
 	label := render.Text{At: geometry.Point{X: x + s.width/2, Y: strip.Min.Y + (rankHigh-style.TextHeight)/2}, Height: style.TextHeight,
-		Align: render.AlignCentre, Face: render.FaceBold, Content: rank}
-	if r.Rank == 0 {
+		Align: render.AlignCentre, Face: render.FaceBold, Content: rankText(r)}
+	if r.Rank == 0 || len(r.NotMet) > 0 {
 		p.lining(role, strip, [][4]geometry.Point{label.Box(1.5)}, style)
 	}
 	p.items = append(p.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: "rank", Text: &label})
-	y := s.nameTop - 2
+	y := strip.Min.Y - 2
 	for _, line := range s.names[i] {
 		y -= style.TextHeight
 		p.text("name", x+inside, y, style.TextHeight, render.AlignLeft, render.FaceBold, line)
@@ -257,7 +198,8 @@ func (s *sheet) column(d *render.Drawing, p *pen, i int, x float64) {
 		p.text("reason", x+inside, y, style.SmallHeight, render.AlignLeft, render.FaceRegular, line)
 		y -= style.SmallHeight * (leading - 1)
 	}
-	middle := geometry.Point{X: x + s.width/2, Y: (s.figTop + s.figLow) / 2}
+	bars := box.Min.Y + 2 + float64(len(s.metrics))*s.pitch
+	middle := geometry.Point{X: x + s.width/2, Y: (box.Max.Y - s.head + bars) / 2}
 	if sec := s.sections[i]; sec != nil {
 		k := style.Sketch(sec, s.scale)
 		origin := middle.Sub(k.Box.Centre())
@@ -267,8 +209,24 @@ func (s *sheet) column(d *render.Drawing, p *pen, i int, x float64) {
 		p.text("no section", middle.X, middle.Y, style.TextHeight, render.AlignCentre, render.FaceRegular, "no section")
 	}
 	for n, m := range s.metrics {
-		s.bar(p, i, m, x, s.figLow-float64(n)*rowHigh)
+		s.bar(p, i, m, x, bars-float64(n)*s.pitch)
 	}
+}
+
+// rankText is what the strip of a column says. What does not meet a check is
+// never the best.
+func rankText(r *compare.Row) string {
+	text := strconv.Itoa(r.Rank)
+	switch {
+	case r.Rank == 0:
+		text = "out"
+	case r.Best:
+		text += ", best"
+	}
+	if len(r.NotMet) > 0 {
+		text += ", not met"
+	}
+	return text
 }
 
 // bar draws one metric of a column: heading, bar from zero, number behind it.
@@ -279,7 +237,7 @@ func (s *sheet) bar(p *pen, i int, m compare.Metric, x, top float64) {
 		p.text("metric", x+inside, top-small, small, render.AlignLeft, render.FaceRegular, line)
 	}
 	v := s.value(i, m)
-	low := top - small - 1.8 - barHigh
+	low := top - small - 1 - barHigh
 	if v == nil {
 		p.text("number", x+inside, low+(barHigh-small)/2, small, render.AlignLeft, render.FaceRegular, "–")
 		return
@@ -299,7 +257,7 @@ func (s *sheet) bar(p *pen, i int, m compare.Metric, x, top float64) {
 		pen := style.NarrowLine()
 		var fill *render.Ink
 		switch {
-		case r.Rank == 1:
+		case r.Best:
 			fill = &best
 		case r.Rank > 1:
 			fill = &grey

@@ -2,11 +2,14 @@ package compare_test
 
 import (
 	"errors"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"fay/geometry"
 	"fay/joints"
+	"fay/joints/check"
 	"fay/joints/compare"
 	"fay/joints/jointfile"
 	"fay/render"
@@ -151,6 +154,80 @@ func TestBarsAreTrue(t *testing.T) {
 		if got, want := lengths[i]/lengths[0], areas[i]/areas[0]; got < want*(1-1e-9) || got > want*(1+1e-9) {
 			t.Errorf("bar %d is %v times the first one, its value %v times", i, got, want)
 		}
+	}
+}
+
+// Sections that are low stand in rows, and few are drawn large.
+func TestRoomIsUsed(t *testing.T) {
+	for name, tt := range map[string]struct {
+		count, sheets int
+		scale         float64
+	}{
+		"two":         {2, 1, 2},
+		"seven":       {7, 1, 1},
+		"twenty-five": {25, 3, 1},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var list []compare.Option
+			for i := range tt.count {
+				list = append(list, compare.Option{Name: "leg " + strconv.Itoa(i), Section: tee(t, 12, 10, 4+0.2*float64(i), false)})
+			}
+			c, err := compare.New(compare.Request{Options: list, By: compare.Area})
+			if err != nil {
+				t.Fatal(err)
+			}
+			o := options(render.ISO(), plot.A4)
+			o.Notes = nil
+			sheets, err := drawn.Draw(&c, o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(sheets) > tt.sheets || sheets[0].Views[0].Scale < tt.scale {
+				t.Errorf("%d sheets at %v, want %d at %v", len(sheets), sheets[0].Views[0].Scale, tt.sheets, tt.scale)
+			}
+		})
+	}
+}
+
+// What does not meet a check says so in words, and its numbers have the marker
+// of the sheet.
+func TestNotMet(t *testing.T) {
+	open := []check.Finding{{Rule: "aisc-360-16/J2.4", Verdict: check.NotMet}}
+	list := []compare.Option{
+		{Name: "leg=4.5mm", Section: tee(t, 20, 10, 4.5, false), Findings: open},
+		{Name: "leg=6mm", Section: tee(t, 20, 10, 6, false), Findings: []check.Finding{}},
+	}
+	for name, tt := range map[string]struct {
+		list []compare.Option
+		want []string
+	}{
+		"among others": {list, []string{"1, best", "2, not met", "leg=4,5mm", "not met: aisc-360-16/J2.4"}},
+		"alone":        {list[:1], []string{"1, not met", "leg=4,5mm", "not met: aisc-360-16/J2.4"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			c, err := compare.New(compare.Request{Options: tt.list, By: compare.Area})
+			if err != nil {
+				t.Fatal(err)
+			}
+			sheets, err := drawn.Draw(&c, options(render.ISO(), plot.A4))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var texts []string
+			for _, it := range sheets[0].Items {
+				if it.Text != nil {
+					texts = append(texts, it.Text.Content)
+				}
+			}
+			for _, w := range tt.want {
+				if !slices.Contains(texts, w) {
+					t.Errorf("%q is not among %q", w, texts)
+				}
+			}
+			if !strings.Contains(sheets[0].Description, "Does not meet aisc-360-16/J2.4") {
+				t.Errorf("description %q", sheets[0].Description)
+			}
+		})
 	}
 }
 

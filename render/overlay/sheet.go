@@ -175,7 +175,7 @@ func (p *pen) below(s *Sheet, bottom, most float64) float64 {
 	}
 	var lines []line
 	add := func(mark, text string, face render.Face) {
-		for i, l := range wrap(text, face, h, width-5) {
+		for i, l := range wrap(p.style.Numbers.Marked(text), face, h, width-5) {
 			gap := 0.0
 			if i == 0 {
 				gap = 0.8

@@ -386,14 +386,14 @@ func (b *breakEven) draw() (*render.Drawing, error) {
 		l.X.Unit = "°"
 	}
 	for i := range 2 {
-		c := plot.Curve{Label: b.set.list[i].name}
+		c := plot.Curve{Label: style.Numbers.Marked(b.set.list[i].name)}
 		for _, s := range b.Samples {
 			c.Points = append(c.Points, geometry.Point{X: s.At * scale, Y: [2]float64{s.A, s.B}[i]})
 		}
 		l.Curves = append(l.Curves, c)
 	}
 	for _, c := range b.Crossings {
-		l.Limits = append(l.Limits, plot.Limit{Label: b.show(c.At), At: c.At * scale})
+		l.Limits = append(l.Limits, plot.Limit{Label: style.Numbers.Marked(b.show(c.At)), At: c.At * scale})
 	}
 	d, err := l.Draw(&style, b.set.page())
 	if err != nil {

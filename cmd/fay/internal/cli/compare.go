@@ -27,6 +27,8 @@ type compareOptions struct {
 	torch     string
 	edge      string
 	most      string
+	throat    string
+	rootFace  string
 	met       bool
 	breakEven string
 	output    string
@@ -42,7 +44,8 @@ func (a *app) compare() *cobra.Command {
 		Short: "Compare alternatives of a joint",
 		Long: `compare sets alternatives side by side: deposited area, filler, passes, arc time,
 cost, distortion estimates and findings not met, ranked, each compared with a
-reference, which is the first one unless you name another.
+reference, which is the first one unless you name another. What meets all checks
+ranks before what does not, and only such a one is called best.
 
   fay compare a.yaml b.yaml              joint files
   fay compare a.yaml vs leg=4 vs leg=5   changes to the first one, after vs
@@ -56,10 +59,18 @@ reference, which is the first one unless you name another.
 In a sweep t=… and with --break-even t=… the letter t stands for the value in
 any assignment: stem=t leg=0.75t.
 
-What breaks a constraint stays in the table, last, with the reason.`,
+What breaks a constraint stays in the table, last, with the reason: the least
+metal is no joint where the throat asked for is not there, so give --throat.
+
+Cost is filler, gas and paid time at your own prices; with the settings work.edge,
+work.turn and work.gouge the time to prepare edges, to turn the part and to gouge
+counts too. Without them a preparation costs nothing and break-evens are of metal.`,
 		Example: `  fay compare tee base=20 stem=10 leg=4 vs leg=6
   fay compare tee base=20 stem=10 sweep leg=4..10/2 --most 0.2
-  fay compare tee base=20 stem=t leg=0.75t vs leg=0.5t prep=bevel depth=0.3t --break-even t=6..30 -o break-even.svg`,
+  fay compare butt left=12 right=12 preparations --throat 12mm --root-face 2mm
+  fay compare tee base=20 stem=t leg=0.75t sides=both seam.length=1000 filler.type=5356 as fillet \
+    vs leg=0.45t prep=double-bevel bevel-angle=45 depth=0.3t other-depth=0.3t as groove \
+    --break-even t=5..20 --config testdata/examples/compare/break-even.yaml -o break-even.svg`,
 		PreRun: func(cmd *cobra.Command, _ []string) { a.allowances(cmd.Flags()) },
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.args = args
@@ -76,6 +87,8 @@ What breaks a constraint stays in the table, last, with the reason.`,
 	f.StringVar(&o.torch, "torch-angle", "", "least `angle` the torch has at the root")
 	f.StringVar(&o.edge, "edge", "", "least `length` a weld leaves of an edge")
 	f.StringVar(&o.most, "most", "", "most filler consumed, in `kg` per metre")
+	f.StringVar(&o.throat, "throat", "", "least effective throat as a `length`, of the welds of both sides together")
+	f.StringVar(&o.rootFace, "root-face", "", "most edge as a `length` that a full weld may leave unprepared at its root")
 	f.BoolVar(&o.met, "met", false, "no finding not met")
 	f.StringVar(&o.breakEven, "break-even", "", "`name=lo..hi`: find where one of two alternatives becomes the cheaper")
 	f.StringVarP(&o.output, "output", "o", "", "`file` to draw to, its ending picks the format; - for the standard output")
@@ -188,12 +201,20 @@ func (s *set) request(o *compareOptions) (compare.Request, error) {
 		}
 		c.TorchAngle = angle
 	}
-	if o.edge != "" {
-		edge, err := geometry.ParseLength(o.edge, geometry.LengthSyntax{Bare: s.settings.Units})
-		if err != nil || !(edge > 0 && edge < geometry.Metre) {
-			return r, usage(fmt.Sprintf("--edge %q: is not a length from 0 to 1000 mm", o.edge), "write --edge 1.5mm")
+	for _, l := range []struct {
+		flag, text, example string
+		to                  *geometry.Length
+	}{
+		{"--edge", o.edge, "1.5mm", &c.EdgeAllowance}, {"--throat", o.throat, "5mm", &c.LeastThroat}, {"--root-face", o.rootFace, "2mm", &c.MostRootFace},
+	} {
+		if l.text == "" {
+			continue
 		}
-		c.EdgeAllowance = edge
+		v, err := geometry.ParseLength(l.text, geometry.LengthSyntax{Bare: s.settings.Units})
+		if err != nil || !(v > 0 && v < geometry.Metre) {
+			return r, usage(fmt.Sprintf("%s %q: is not a length from 0 to 1000 mm", l.flag, l.text), "write "+l.flag+" "+l.example)
+		}
+		*l.to = v
 	}
 	if o.most != "" {
 		most, err := strconv.ParseFloat(o.most, 64)

@@ -43,6 +43,12 @@ func (s *set) draw(c *compare.Comparison, format string, dpi float64, page int) 
 		Number: func(m compare.Metric, v float64) string {
 			return strings.ReplaceAll(metricText(m, v), ".", style.Numbers.Decimal)
 		},
+		Remark: func(r *compare.Row) string {
+			if r.Penetration == "" {
+				return ""
+			}
+			return "penetration: " + penetrationText(r, s.length)
+		},
 		Notes: s.cautions(c),
 	})
 	if err != nil {

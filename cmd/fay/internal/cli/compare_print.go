@@ -61,7 +61,11 @@ func (s *set) print(w *bytes.Buffer, f format, c *compare.Comparison) {
 		printf(w, "%s\n\n", title)
 	}
 	metrics := columns(c)
+	checked, grooved := checkedRows(c), groovedRows(c)
 	t := table{heads: []string{"", "alternative"}}
+	if checked {
+		t.heads = append(t.heads, "checks")
+	}
 	for _, m := range metrics {
 		head := metricTitle(m, c)
 		if unit := metricUnit(m, c); unit != "" {
@@ -69,22 +73,69 @@ func (s *set) print(w *bytes.Buffer, f format, c *compare.Comparison) {
 		}
 		t.heads = append(t.heads, head)
 	}
+	if grooved {
+		t.heads = append(t.heads, "penetration")
+	}
 	for i := range c.Rows {
 		r := &c.Rows[i]
 		rank := "–"
 		if r.Rank > 0 {
 			rank = strconv.Itoa(r.Rank)
 		}
-		cells := make([]string, 0, 2+len(metrics))
+		cells := make([]string, 0, len(t.heads))
 		cells = append(cells, rank, r.Name)
+		if checked {
+			cells = append(cells, checkWord(r))
+		}
 		for _, m := range metrics {
 			cells = append(cells, cell(r, m))
+		}
+		if grooved {
+			cells = append(cells, penetrationText(r, s.length))
 		}
 		t.add(cells...)
 	}
 	t.in(f, w)
 	s.remarks(w, f, c)
 	tail(w, f, s.notes, s.cautions(c))
+}
+
+// checkedRows reports whether anything was checked.
+func checkedRows(c *compare.Comparison) bool {
+	return slices.ContainsFunc(c.Rows, func(r compare.Row) bool { return r.MeetsChecks != nil })
+}
+
+// groovedRows reports whether a row has groove welds.
+func groovedRows(c *compare.Comparison) bool {
+	return slices.ContainsFunc(c.Rows, func(r compare.Row) bool { return r.Penetration != "" })
+}
+
+// checkWord says whether the checks are met.
+func checkWord(r *compare.Row) string {
+	switch {
+	case r.MeetsChecks == nil:
+		return ""
+	case *r.MeetsChecks:
+		return "met"
+	}
+	return "NOT MET"
+}
+
+// penetrationText says how far groove welds reach, and over which height of
+// edge that is left as it is.
+func penetrationText(r *compare.Row, length func(mm float64) string) string {
+	text := string(r.Penetration)
+	if r.RootFaceMM > 0 {
+		text += ", root face " + length(r.RootFaceMM)
+	}
+	return text
+}
+
+// length prints a length in the units of the first joint.
+func (s *set) length(mm float64) string {
+	j := job{settings: s.settings}
+	j.doc.Units = s.units
+	return j.quantities().length(mm)
 }
 
 // metricText prints the value of a metric; of powers no more than three digits
@@ -150,6 +201,9 @@ func (s *set) remarks(w *bytes.Buffer, f format, c *compare.Comparison) {
 	block("Heat", heatRemarks(c))
 	block("Where they are from", notes)
 	block("Left out", s.left)
+	if slices.ContainsFunc(c.Rows, func(r compare.Row) bool { return len(r.Throats) > 1 }) {
+		block("Throats", []string{"effective throat: of all welds between two members together, and of the weakest pair of members"})
+	}
 	var rules []string
 	shown := columns(c)
 	for _, r := range c.Rules {
@@ -176,7 +230,7 @@ func compareCSV(w *bytes.Buffer, c *compare.Comparison) error {
 	if heat {
 		t.heads = append(t.heads, "root-power_low", "root-power_high")
 	}
-	t.heads = append(t.heads, "heat", "excluded", "findings_not_met", "note")
+	t.heads = append(t.heads, "heat", "excluded", "findings_not_met", "note", "penetration", "root_face_mm", "best", "meets_checks")
 	for i := range c.Rows {
 		r := &c.Rows[i]
 		rank := ""
@@ -198,7 +252,12 @@ func compareCSV(w *bytes.Buffer, c *compare.Comparison) error {
 		} else if heat {
 			cells = append(cells, "", "")
 		}
-		t.add(append(cells, heatWord(r), strings.Join(r.Excluded, "; "), strings.Join(r.NotMet, " "), r.Note)...)
+		meets := ""
+		if r.MeetsChecks != nil {
+			meets = strconv.FormatBool(*r.MeetsChecks)
+		}
+		t.add(append(cells, heatWord(r), strings.Join(r.Excluded, "; "), strings.Join(r.NotMet, " "), r.Note,
+			string(r.Penetration), plain(some(r.RootFaceMM)), strconv.FormatBool(r.Best), meets)...)
 	}
 	return t.csv(w)
 }

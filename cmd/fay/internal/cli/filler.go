@@ -232,6 +232,13 @@ func (j *job) fillerParams() (filler.Params, error) {
 	params.Allowances = filler.Allowances(s.Allowances)
 	params.Rates = filler.Rates{Currency: s.Costs.Currency, Labour: s.Costs.Labour, Gas: s.Costs.Gas, ArcShare: s.Costs.ArcShare}
 	params.Cylinder = s.Cylinder
+	if w := s.Work; w != (config.Work{}) {
+		params.Work = filler.WorkOf(&j.doc.Section)
+		params.Work.EdgeMinPerM, params.Work.TurnMin, params.Work.GougeMinPerM = w.Edge, w.Turn, w.Gouge
+		if params.Work.TurnMin > 0 && params.Work.Turns > 0 && len(params.Runs) == 0 {
+			j.note("turning the part is in no time and cost per metre without a seam: give seam.length")
+		}
+	}
 	j.pace(&params, process, metal.Family)
 	j.sold(&params, metal)
 	return params, nil
