@@ -3,6 +3,7 @@ package joints
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"fay/geometry"
@@ -44,7 +45,12 @@ const tiny = 1e-9
 // checker collects faults while a constructor reads its parameters.
 type checker struct{ faults Faults }
 
-func (c *checker) add(f Fault) { c.faults = append(c.faults, f) }
+// add notes a fault; what is wrong with both legs alike is told once.
+func (c *checker) add(f Fault) {
+	if !slices.Contains(c.faults, f) {
+		c.faults = append(c.faults, f)
+	}
+}
 
 func (c *checker) ok() bool { return len(c.faults) == 0 }
 

@@ -3,6 +3,7 @@ package jobfile
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"fay/geometry"
 	"fay/joints"
@@ -40,6 +41,10 @@ func (t *Table) headings(cells []string) {
 		t.columns = append(t.columns, c)
 		if c.heading == "" {
 			continue // judged by its cells
+		}
+		if !utf8.ValidString(c.heading) {
+			t.notUTF8("", c.heading, t.place(i))
+			continue
 		}
 		name, unit := splitUnit(c.heading)
 		name = strings.ToLower(name)

@@ -152,6 +152,9 @@ func printable(text string) bool {
 func (r *reader) line(field, text string, at jointfile.Place, longest int) string {
 	text = strings.TrimSpace(text)
 	switch {
+	case !utf8.ValidString(text):
+		r.notUTF8(field, text, at)
+		return ""
 	case !printable(text):
 		r.fault(joints.FaultSyntax, field, text, at, "must be one line of printable text", "remove line breaks and control characters")
 		return ""
@@ -160,6 +163,12 @@ func (r *reader) line(field, text string, at jointfile.Place, longest int) strin
 		return ""
 	}
 	return text
+}
+
+// notUTF8 is told of text in another coding, such as Windows-1252, which some
+// spreadsheets write where CSV is asked for.
+func (r *reader) notUTF8(field, text string, at jointfile.Place) {
+	r.fault(joints.FaultSyntax, field, text, at, "is not UTF-8 text", "save the table as CSV UTF-8 (comma delimited)")
 }
 
 func (r *reader) quantity(field, text string, at jointfile.Place) int {

@@ -21,6 +21,7 @@ type Cover struct {
 	Joints                 CoverTable
 	Buying                 CoverTable
 	Totals                 CoverTable
+	Cost                   CoverTable
 	// Findings are sentences, the summary first; none leaves them out.
 	Findings []string
 	Notes    []string
@@ -86,6 +87,7 @@ func (p *coverPages) lay() {
 	p.put(p.table(p.word("cover.joints"), &p.cover.Joints, width))
 	p.put(p.table(p.word("cover.buying"), &p.cover.Buying, width))
 	p.put(p.table(p.word("cover.totals"), &p.cover.Totals, width))
+	p.put(p.table(p.word("cover.cost"), &p.cover.Cost, width))
 	list := func(key string, texts []string) {
 		b := block{spacing: p.spacing, title: p.word(key)}
 		for _, t := range texts {
@@ -332,4 +334,5 @@ var coverWords = map[string]string{
 	"cover.joints":   "Joints",
 	"cover.buying":   "To buy for the whole job",
 	"cover.totals":   "In all",
+	"cover.cost":     "Cost, at the shop's own prices",
 }

@@ -35,6 +35,7 @@ func (p *jobPrinter) print(w *bytes.Buffer, f format) {
 	heads, rows = p.buying()
 	show("To buy for the whole job", table{heads: heads, rows: rows})
 	show("In all", table{heads: []string{"", ""}, rows: p.totals()})
+	show("Cost, at your own prices", table{heads: []string{"", ""}, rows: p.bill()})
 	heading(w, f, "Checks")
 	p.list(w, f, p.findings())
 	tail(w, f, p.notes(), p.res.Cautions)
@@ -85,6 +86,9 @@ func (p *jobPrinter) joints(sheets []int) (heads []string, rows [][]string) {
 		}
 		heads = append(heads, head)
 	}
+	if p.res.Currency != "" {
+		heads = append(heads, "cost, "+p.res.Currency)
+	}
 	if sheets != nil {
 		heads = append(heads, "sheet")
 	}
@@ -109,8 +113,11 @@ func (p *jobPrinter) joints(sheets []int) (heads []string, rows [][]string) {
 		if l.Filler.Rods != nil {
 			cells[8] = decimal(*l.Filler.Rods, 1)
 		}
+		if p.res.Currency != "" {
+			cells[len(jobColumns)] = p.cost(l)
+		}
 		if sheets != nil {
-			cells[10] = strconv.Itoa(sheets[i])
+			cells[len(cells)-1] = strconv.Itoa(sheets[i])
 		}
 		rows = append(rows, cells)
 	}
@@ -157,9 +164,9 @@ func (p *jobPrinter) buying() (heads []string, rows [][]string) {
 		packs, price := "", ""
 		if k := b.Packs; k != nil {
 			packs = strconv.Itoa(k.Count) + " × " + k.Pack
+			price = "not priced"
 			if k.Price != nil {
-				price = significant(*k.Price) + " " + p.res.Currency
-				priced = true
+				price = p.money(*k.Price)
 			}
 		}
 		rows = append(rows, []string{fillerLabel(b.Filler), size, needed, p.q.amount(b.BoughtKg, "kg"), packs, price})
@@ -194,11 +201,56 @@ func (p *jobPrinter) totals() [][]string {
 	if t.Cylinders != nil {
 		out = append(out, []string{"cylinders of gas", strconv.Itoa(*t.Cylinders)})
 	}
-	if t.Price != nil {
-		out = append(out, []string{"price of packs", significant(*t.Price) + " " + p.res.Currency})
-	}
 	return out
 }
+
+// bill is the cost of the job: what the total is made of, then the same by joints.
+func (p *jobPrinter) bill() [][]string {
+	b := p.res.Cost
+	if b == nil {
+		return nil
+	}
+	var out [][]string
+	for _, l := range b.Lines {
+		out = append(out, []string{l.Name, p.money(l.Amount)})
+	}
+	total := p.money(b.Total)
+	if !b.Complete {
+		total += ", " + billLacks(b)
+	}
+	return append(out, []string{"total", total}, []string{"joints by what they use", p.money(b.Joints)}, []string{"rounding up to packs", p.money(b.Rounding)})
+}
+
+// billLacks says what the total does not hold; empty where it is complete.
+func billLacks(b *jobs.Bill) string {
+	if b.Complete {
+		return ""
+	}
+	return "INCOMPLETE, not priced: " + strings.Join(b.Missing, ", ")
+}
+
+// cost is that of all parts of a joint.
+func (p *jobPrinter) cost(l *jobLine) string {
+	c := l.Cost
+	switch {
+	case c == nil:
+		return "–"
+	case len(c.Lines) == 0:
+		return "not priced"
+	case len(c.NotPriced) > 0:
+		return amount(c.Total) + without + strings.Join(c.NotPriced, ", ")
+	}
+	return amount(c.Total)
+}
+
+// without stands between an amount and what it does not hold.
+const without = " without "
+
+// money prints an amount with its currency.
+func (p *jobPrinter) money(v float64) string { return amount(v) + " " + p.res.Currency }
+
+// amount prints money to a hundredth.
+func amount(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
 
 // findings says how the checks came out: the count, then each rule that is not
 // met, with the joints it is not met on.
@@ -283,7 +335,7 @@ func (p *jobPrinter) notes() []string {
 	if len(none) > 0 {
 		out = append(out, "no seam, so nothing to buy for "+joined("joint", none))
 	}
-	return append(out, notes...)
+	return append(append(p.res.Notes, out...), notes...)
 }
 
 // joined names joints, a few of many.

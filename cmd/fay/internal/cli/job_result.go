@@ -19,10 +19,13 @@ type jobResult struct {
 	Job      string      `json:"job,omitempty"`
 	Title    string      `json:"title,omitempty"`
 	Cautions []string    `json:"cautions"`
+	Notes    []string    `json:"notes,omitzero"` // on the job as a whole
 	Joints   []jobLine   `json:"joints"`
 	Buying   []jobs.Item `json:"buying"`
 	Currency string      `json:"currency,omitempty"` // of prices
 	Totals   jobTotals   `json:"totals"`
+	// Cost of the whole job, where the settings have a currency.
+	Cost *jobs.Bill `json:"cost,omitempty"`
 }
 
 const jobForm = "fay.job/1"
@@ -94,6 +97,7 @@ func (r *jobRun) result(done []jobDone) *jobResult {
 	if res.Job == "" {
 		res.Job = commonJob(res.Joints)
 	}
+	res.Notes = sameMarks(res.Joints)
 	if memory {
 		res.Cautions = append(res.Cautions, "Rules marked memory are not verified against their document.")
 	}
@@ -110,10 +114,33 @@ func (r *jobRun) result(done []jobDone) *jobResult {
 			price.add(nil)
 		}
 	}
-	if t.Price = price.value(); t.Price != nil {
-		res.Currency = s.Costs.Currency
-	}
+	t.Price = price.value()
+	res.Currency, res.Cost = s.Costs.Currency, r.bill()
 	return res
+}
+
+// sameMarks names the marks that stand for joints that are not the same: a sheet
+// on the bench is told by its mark.
+func sameMarks(lines []jobLine) []string {
+	var order, notes []string
+	numbers, digests := map[string][]string{}, map[string]map[string]bool{}
+	for i := range lines {
+		l := &lines[i]
+		if l.Joint == "" || len(l.Faults) > 0 {
+			continue
+		}
+		if digests[l.Joint] == nil {
+			order, digests[l.Joint] = append(order, l.Joint), map[string]bool{}
+		}
+		numbers[l.Joint] = append(numbers[l.Joint], strconv.Itoa(l.Number))
+		digests[l.Joint][l.Digest] = true
+	}
+	for _, mark := range order {
+		if len(digests[mark]) > 1 {
+			notes = append(notes, "the mark "+mark+" stands for different joints: "+joined("joint", numbers[mark])+"; give each a traveler.joint of its own")
+		}
+	}
+	return notes
 }
 
 // commonJob is the job number that all joints have.
@@ -176,6 +203,9 @@ func (r *jobRun) quantities() quantities {
 	return j.quantities()
 }
 
+// faultsCell is the column of faults in a table of joints.
+const faultsCell = 24
+
 // jobTable is the job for spreadsheets: a joint in a row, mm and kg.
 func jobTable(res *jobResult) table {
 	bare := func(mm float64) string { return decimal(mm, 4) }
@@ -183,6 +213,9 @@ func jobTable(res *jobResult) table {
 		"number", "row", "joint", "kind", "title", "part", "file", "parts", "members_mm", "weld_length_mm", "deposited_area_mm2", "filler", "diameter_mm",
 		"deposited_kg", "consumed_kg", "bought_kg", "rods", "wire_m", "arc_time_min", "gas_m3", "checks_met", "checks_not_met", "not_met", "digest", "faults",
 	}}
+	if res.Currency != "" {
+		t.heads = append(t.heads, "cost", "currency", "not_priced")
+	}
 	for i := range res.Joints {
 		l := &res.Joints[i]
 		row := ""
@@ -191,14 +224,22 @@ func jobTable(res *jobResult) table {
 		}
 		if len(l.Faults) > 0 {
 			cells := make([]string, len(t.heads))
-			cells[0], cells[1], cells[6], cells[len(cells)-1] = strconv.Itoa(l.Number), row, l.File, l.faultText()
+			cells[0], cells[1], cells[6], cells[faultsCell] = strconv.Itoa(l.Number), row, l.File, l.faultText()
 			t.add(cells...)
 			continue
 		}
 		f := l.Filler
-		t.add(strconv.Itoa(l.Number), row, l.Joint, l.Kind, l.Title, l.Part, l.File, strconv.Itoa(l.Parts), l.members(bare, "/"), plain(l.LengthMM),
+		cells := append(make([]string, 0, len(t.heads)), strconv.Itoa(l.Number), row, l.Joint, l.Kind, l.Title, l.Part, l.File, strconv.Itoa(l.Parts), l.members(bare, "/"), plain(l.LengthMM),
 			decimal(l.area(), 6), f.Name, decimal(f.DiameterMM, 6), plain(f.DepositedKg), plain(f.ConsumedKg), plain(f.BoughtKg), plain(f.Rods),
 			plain(f.WireM), plain(f.ArcTimeMin), plain(f.GasM3), strconv.Itoa(l.Checks.Met), strconv.Itoa(l.Checks.NotMet), l.openRules(), l.Digest, "")
+		if res.Currency != "" {
+			amount, lacks := "", "no seam"
+			if c := l.Cost; c != nil {
+				amount, lacks = plain(&c.Total), strings.Join(c.NotPriced, "; ")
+			}
+			cells = append(cells, amount, res.Currency, lacks)
+		}
+		t.add(cells...)
 	}
 	return t
 }
@@ -270,7 +311,10 @@ func (r *jobRun) writeBuying(done []jobDone) error {
 	list.Heads[13] = strings.TrimSpace(list.Heads[13])
 	book := []xlsx.Sheet{list}
 	if done != nil {
-		book = append(book, jobSheet(done))
+		book = append(book, jobSheet(done, currency))
+	}
+	if b := r.bill(); b != nil {
+		book = append(book, billSheet(b))
 	}
 	var out bytes.Buffer
 	if err := xlsx.Write(&out, book); err != nil {
@@ -284,17 +328,39 @@ func (r *jobRun) writeBuying(done []jobDone) error {
 }
 
 // jobSheet lists the joints behind the buying list.
-func jobSheet(done []jobDone) xlsx.Sheet {
+func jobSheet(done []jobDone, currency string) xlsx.Sheet {
 	s := xlsx.Sheet{Name: "Joints", Heads: []string{"no.", "joint", "title", "part", "parts", "weld length mm", "filler", "consumed kg", "rods", "checks not met"}}
+	if currency != "" {
+		s.Heads = append(s.Heads, "cost "+currency, "not priced")
+	}
 	for i := range done {
 		l := &done[i].line
 		if done[i].wrong() {
 			s.Rows = append(s.Rows, []xlsx.Cell{xlsx.Count(&l.Number), {}, xlsx.Text("missing: " + l.faultText())})
 			continue
 		}
-		s.Rows = append(s.Rows, []xlsx.Cell{xlsx.Count(&l.Number), xlsx.Text(l.Joint), xlsx.Text(l.Title), xlsx.Text(l.Part), xlsx.Count(&l.Parts), xlsx.Number(l.LengthMM),
-			xlsx.Text(fillerLabel(l.Filler.Name)), xlsx.Number(l.Filler.ConsumedKg), xlsx.Number(l.Filler.Rods), xlsx.Count(&l.Checks.NotMet)})
+		cells := []xlsx.Cell{xlsx.Count(&l.Number), xlsx.Text(l.Joint), xlsx.Text(l.Title), xlsx.Text(l.Part), xlsx.Count(&l.Parts), xlsx.Number(l.LengthMM),
+			xlsx.Text(fillerLabel(l.Filler.Name)), xlsx.Number(l.Filler.ConsumedKg), xlsx.Number(l.Filler.Rods), xlsx.Count(&l.Checks.NotMet)}
+		if c := l.Cost; c != nil {
+			cells = append(cells, rounded(&c.Total), xlsx.Text(strings.Join(c.NotPriced, ", ")))
+		}
+		s.Rows = append(s.Rows, cells)
 	}
+	return s
+}
+
+// billSheet is the cost of the job.
+func billSheet(b *jobs.Bill) xlsx.Sheet {
+	s := xlsx.Sheet{Name: "Cost", Heads: []string{"cost", b.Currency, "note"}}
+	add := func(name string, v float64, note string) {
+		s.Rows = append(s.Rows, []xlsx.Cell{xlsx.Text(name), rounded(&v), xlsx.Text(note)})
+	}
+	for _, l := range b.Lines {
+		add(l.Name, l.Amount, "")
+	}
+	add("total", b.Total, billLacks(b))
+	add("joints by what they use", b.Joints, "")
+	add("rounding up to packs", b.Rounding, "")
 	return s
 }
 

@@ -26,6 +26,7 @@ type jobRun struct {
 	most  int // joints taken at a time
 
 	buying jobs.Buying
+	costs  jobs.Costs
 	seen   int // joints of the choice
 	wrong  int // of them
 	failed int // joints with a check that is not met
@@ -126,6 +127,7 @@ func (r *jobRun) count(d *jobDone) error {
 	}
 	if d.wrong() {
 		r.wrong++
+		r.costs.Lacks("joints that are missing")
 		keep := min(len(d.faults), mostFaults-len(r.faults))
 		r.faults = append(r.faults, d.faults[:keep]...)
 		r.more += len(d.faults) - keep
@@ -133,11 +135,25 @@ func (r *jobRun) count(d *jobDone) error {
 	}
 	if d.bought {
 		r.buying.Add(&d.use)
+	} else {
+		r.costs.Lacks("joints without a seam")
+	}
+	if d.cost != nil {
+		r.costs.Add(d.cost)
 	}
 	if d.line.Checks.Failed > 0 {
 		r.failed++
 	}
 	return nil
+}
+
+// bill is what the job costs; nil without a currency.
+func (r *jobRun) bill() *jobs.Bill {
+	currency := r.works.settings.Costs.Currency
+	if currency == "" {
+		return nil
+	}
+	return r.costs.Bill(currency, r.buying.List())
 }
 
 // tell prints what is wrong with joints; the error is nil where the others are

@@ -81,6 +81,24 @@ func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int) ([]*render.
 	for _, row := range c.Totals.Rows {
 		row[1] = comma(row[1])
 	}
+	c.Cost = sheet.CoverTable{Heads: []string{"", ""}, Wide: 1, Rows: p.bill()}
+	for _, row := range c.Cost.Rows {
+		row[1] = numbers.Marked(row[1])
+	}
+	if res.Currency != "" {
+		lacks := false
+		for _, row := range c.Joints.Rows {
+			sum, what, cut := strings.Cut(row[len(row)-2], without)
+			if cut && what != "" {
+				sum += " *"
+				lacks = true
+			}
+			row[len(row)-2] = numbers.Marked(sum)
+		}
+		if lacks {
+			c.Notes = append(c.Notes, "*: cost without what is not priced, see the total")
+		}
+	}
 	pages, err := sheet.ComposeCover(c, options)
 	if err != nil {
 		return nil, fmt.Errorf("compose the cover: %w", err)

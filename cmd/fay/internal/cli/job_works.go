@@ -35,8 +35,10 @@ type jobLine struct {
 	// LengthMM of all welds of one part; absent without a seam.
 	LengthMM *float64   `json:"weld_length_mm,omitempty"`
 	Filler   *jobFiller `json:"filler,omitempty"`
-	Checks   *jobChecks `json:"checks,omitempty"`
-	Notes    []string   `json:"notes,omitzero"`
+	// Cost is there where the settings have a currency.
+	Cost   *jobs.JointCost `json:"cost,omitempty"`
+	Checks *jobChecks      `json:"checks,omitempty"`
+	Notes  []string        `json:"notes,omitzero"`
 	// Faults are there where the joint is wrong, and nothing is computed then.
 	Faults []jobFault `json:"faults,omitzero"`
 }
@@ -111,6 +113,7 @@ type jobDone struct {
 	line   jobLine
 	use    jobs.Use
 	bought bool // use holds something
+	cost   *jobs.JointCost
 	units  geometry.Unit
 	faults jointfile.Faults
 	err    error // ends the job
@@ -191,6 +194,8 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	d.units = j.doc.Units
 	d.describe(j)
 	d.filled(&used, j.metalName(), params.Packs)
+	d.cost = jobs.CostOf(w.settings.Costs.Currency, &used, d.line.Parts)
+	d.line.Cost = rounder(d.cost)
 	d.checked(findings)
 	d.line.Notes = j.notes
 	if w.draw {
@@ -274,6 +279,19 @@ func (d *jobDone) filled(used *filler.Filler, name string, packs []filler.Pack) 
 		f.Form, f.DiameterMM = jobs.Wire, result.Round(*used.WireDiameterMM)
 	}
 	d.line.Filler = f
+}
+
+// rounder is a cost as it is printed.
+func rounder(c *jobs.JointCost) *jobs.JointCost {
+	if c == nil {
+		return nil
+	}
+	out := *c
+	out.Total, out.Lines = result.Round(c.Total), make([]jobs.CostLine, len(c.Lines))
+	for i, l := range c.Lines {
+		out.Lines[i] = jobs.CostLine{Name: l.Name, Amount: result.Round(l.Amount)}
+	}
+	return &out
 }
 
 func (d *jobDone) checked(findings []check.Finding) {
