@@ -16,9 +16,17 @@ type piece struct {
 	end  int
 }
 
+// plainer are the characters that ASCII has a sign for: readers of release 12
+// know no others than the three with a code of their own.
+var plainer = map[rune]string{
+	'\u2212': "-", '\u2010': "-", '\u2011': "-", '–': "-", '—': "-", '×': "x", '·': "*", '≤': "<=", '≥': ">=", '…': "...", '→': "->",
+	'²': "2", '³': "3", '‘': "'", '’': "'", '“': `"`, '”': `"`, '\u00A0': " ", '\u202F': " ", '✗': "x",
+}
+
 // pieces spells a text for a TEXT entity. Characters beyond ASCII have the
-// codes of the format (%%c ⌀, %%d °, %%p ±) or \U+ and four hexadecimal digits;
-// those beyond four digits and broken bytes are U+FFFD. Control characters are
+// codes of the format (%%c ⌀, %%d °, %%p ±), a plainer sign where there is one,
+// or \U+ and four hexadecimal digits, which later releases read; those beyond
+// four digits and broken bytes are U+FFFD. Control characters are
 // spaces. What would read as a code and is none is spelt apart: two percent
 // signs in a row get a space between them.
 func pieces(s string) []piece {
@@ -53,6 +61,8 @@ func spell(r rune, percent bool, rest string) string {
 		return " "
 	case r < 0x7F:
 		return string(r)
+	case plainer[r] != "":
+		return plainer[r]
 	case percent:
 	case r == '⌀':
 		return "%%c"

@@ -16,7 +16,8 @@ func TestPieces(t *testing.T) {
 	for _, test := range []struct{ name, content, want string }{
 		{"plain", "leg 5.0", "leg 5.0"},
 		{"signs of the format", "⌀12 ±0.5 60°", "%%c12 %%p0.5 60%%d"},
-		{"others by number", "a ≤ 3 − é", `a \U+2264 3 \U+2212 \U+00E9`},
+		{"signs that ASCII has", "0,2 +0,3 −0,2 ≤ 3 × 4 mm²…", "0,2 +0,3 -0,2 <= 3 x 4 mm2..."},
+		{"others by number", "a é ξ", `a \U+00E9 \U+03BE`},
 		{"percent", "50 % of 3%", "50 % of 3%"},
 		{"what looks like a code is none", "%%c %%%", "% %c % % %"},
 		{"sign after a percent", "%°", `%\U+00B0`},
@@ -70,6 +71,10 @@ func plain(s string) string {
 			r = ' '
 		case r == '%' && strings.HasSuffix(b.String(), "%"):
 			b.WriteByte(' ')
+		}
+		if sign, ok := plainer[r]; ok {
+			b.WriteString(sign)
+			continue
 		}
 		b.WriteRune(r)
 	}
