@@ -46,7 +46,7 @@ var coverRange = Range{0, 1}
 var cornerKind = Kind{
 	Name: "corner", Title: "Corner joint",
 	Doc:     "an upright at the end of a base, open, half open or closed, welded outside, inside or both",
-	Members: []MemberSlot{{"base", "lies level, its end at the right"}, {"upright", "stands at the end of the base"}},
+	Members: []MemberSlot{{"base", "level member, its end at the right"}, {"upright", "member that stands at the end of the base"}},
 	Params: []Param{
 		{Name: "angle", Type: ParamAngle, Default: "90", Limits: SkewRange, FitUp: true,
 			Usual: Range{60 * float64(geometry.Degree), 120 * float64(geometry.Degree)},

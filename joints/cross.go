@@ -207,7 +207,7 @@ func (w *Weld) move(t geometry.Transform) {
 var crossKind = Kind{
 	Name: "cross", Title: "Cruciform joint",
 	Doc:     "two stems on the two faces of a continuous base, with up to four welds",
-	Members: []MemberSlot{{"base", "continuous member, lies level"}, {"upper", "stem on top"}, {"lower", "stem underneath"}},
+	Members: []MemberSlot{{"base", "continuous member, which lies level"}, {"upper", "stem on top"}, {"lower", "stem underneath"}},
 	Params:  append(append([]Param{{Name: "offset", Type: ParamLength, Default: "0", Limits: offsetRange, FitUp: true, Usual: Range{0, 2}, Doc: "lower stem's arrow-side face to the right of the upper one's"}}, crossStem("", "upper")...), crossStem("lower-", "lower")...),
 	Welds: []WeldSlot{{"arrow", "upper stem, arrow side, drawn at the right", filletParams}, {"other", "upper stem, other side", filletParams},
 		{"lower-arrow", "lower stem, arrow side", filletParams}, {"lower-other", "lower stem, other side", filletParams}},

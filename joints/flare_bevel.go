@@ -22,7 +22,7 @@ type FlareBevel struct {
 var flareBevelKind = Kind{
 	Name: "flare-bevel", Title: "Flare-bevel joint",
 	Doc:     "a round bar or the bend of a sheet on a flat plate, welded into the flare beside the contact",
-	Members: []MemberSlot{{"base", "flat member, lies level"}, {"round", "bar (its thickness is the diameter) or bent sheet on the base"}},
+	Members: []MemberSlot{{"base", "flat member, which lies level"}, {"round", "bar (its thickness is the diameter) or bent sheet on the base"}},
 	Params: append(roundParams("", "round"),
 		Param{Name: "root-opening", Type: ParamLength, Default: "0", Limits: OpeningRange, FitUp: true, Usual: Range{0, 1},
 			Doc: "distance of the round member from the base"}),

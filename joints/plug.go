@@ -48,7 +48,7 @@ var (
 var plugKind = Kind{
 	Name: "plug", Title: "Plug weld",
 	Doc:     "a plate welded to the one under it through a round hole or a slot, straight or countersunk",
-	Members: []MemberSlot{{"lower", "plate underneath, lies level"}, {"upper", "plate on top, with the hole"}},
+	Members: []MemberSlot{{"lower", "plate underneath, which lies level"}, {"upper", "plate on top, with the hole"}},
 	Params: []Param{
 		{Name: "diameter", Type: ParamLength, Needed: true, Limits: plugRange, Usual: Range{6, 20},
 			Doc: "diameter of the hole, or width of the slot, at the faying surface"},

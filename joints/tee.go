@@ -42,7 +42,7 @@ type Tee struct {
 var teeKind = Kind{
 	Name: "tee", Title: "Tee joint",
 	Doc:     "a stem abutting a continuous base, square or skewed, plain or prepared, welded on one or both sides",
-	Members: []MemberSlot{{"base", "continuous member, lies level"}, {"stem", "abutting member, stands on the base"}},
+	Members: []MemberSlot{{"base", "continuous member, which lies level"}, {"stem", "abutting member, which stands on the base"}},
 	Params: append([]Param{
 		{Name: "angle", Type: ParamAngle, Default: "90", Limits: SkewRange, FitUp: true,
 			Usual: Range{60 * float64(geometry.Degree), 120 * float64(geometry.Degree)},
