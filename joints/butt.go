@@ -65,6 +65,7 @@ func (p Prep) lopsided() bool {
 type Flank struct {
 	Bevel  [2]geometry.Angle  // per member, from the square-cut edge
 	Radius [2]geometry.Length // root radius, U and J only
+	usual  bool               // the radius was left out
 	// Depth of the preparation from the common surface; zero leaves it to the
 	// root face and the other side.
 	Depth geometry.Length
@@ -257,6 +258,7 @@ func (c *checker) flank(prefix string, prep Prep, prepared string, f *Flank) {
 		f.Bevel = [2]geometry.Angle{usual, usual}
 	}
 	if prep.curved() && f.Radius == [2]geometry.Length{} {
+		f.usual = true
 		f.Radius = [2]geometry.Length{radius, radius}
 	}
 	if prep.lopsided() {
@@ -385,6 +387,9 @@ func (l buttLevels) sides(p Butt) (arrow, other grooveSide) {
 		g := grooveSide{vr: vr}
 		for i := range g.halves {
 			h := half{x0: x0, v0: v0, hi: hi, top: top[i], angle: f.Bevel[i], radius: float64(f.Radius[i])}
+			if f.usual {
+				h.radius = h.usualRadius(h.radius, hi-v0)
+			}
 			if p.TransitionSide == where || p.TransitionSide == "both" {
 				h.slope = p.Transition
 			}

@@ -23,7 +23,7 @@ var buttKind = Kind{
 			Doc: "separation of the members at the root"},
 		{Name: "root-face", Type: ParamLength, With: withPrep(Prep.prepared), Default: "0", Limits: ThicknessRange.fromZero(), FitUp: true, Usual: Range{0, 1.5},
 			Doc: "unbevelled height of the edge at the root of a full weld"},
-		{Name: "root-radius", Type: ParamLengths, With: withPrep(Prep.curved), Limits: radiusRange, Usual: Range{1, 3}, Doc: "radius of a U or J, one value or a list left, right"},
+		{Name: "root-radius", Type: ParamLengths, With: withPrep(Prep.curved), Limits: radiusRange, Usual: Range{1, 3}, Doc: "radius of a U or J, one value or a list left, right; 6 of a U and 8 of a J, or what a shallow groove has room for, when left out"},
 		{Name: "depth", Type: ParamLength, Limits: ThicknessRange.fromZero(), Usual: Range{1, 4},
 			Doc: "depth of the preparation from the arrow side; given for a single preparation, the weld is partial"},
 		{Name: "other-groove-angle", Type: ParamAngle, With: withPrep(Prep.double), Group: "other-angle", Limits: Range{0, 2 * bevelRange.Max},
@@ -44,7 +44,7 @@ var buttKind = Kind{
 		{Name: "backing-groove-depth", Type: ParamLength, With: &With{"backing", []string{"bar", "ceramic"}}, Limits: Range{0, 25}, Usual: Range{0.5, 2}, Doc: "depth of that groove; a quarter of the thinner plate when left out"},
 	},
 	Welds:   []WeldSlot{{"arrow", "groove weld from the arrow side, drawn on top", grooveParams}, {"other", "groove weld from the other side", grooveParams}},
-	Example: "butt left=8 right=5 prep=single-v groove-angle=70 root-face=1.5 root-opening=2 cap=1",
+	Example: "butt left=8 right=5 prep=single-v groove-angle=70 root-face=1.5 root-opening=2 cap=1 transition=4",
 	Axis:    AxisLevel,
 	build:   buildButt,
 }

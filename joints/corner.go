@@ -63,7 +63,7 @@ var cornerKind = Kind{
 		{outsideID, "weld in the outer groove; an edge weld along the seam of a closed corner", outsideParams()},
 		{insideID, "fillet in the inner corner", filletParams},
 	},
-	Example: "corner base=6 upright=4 face=convex rise=0.5",
+	Example: "corner base=6 upright=4 leg=4 face=convex rise=0.5",
 	build: func(r *reader) (Section, error) {
 		return NewCorner(Corner{
 			Base: r.plate("base"), Upright: r.plate("upright"),

@@ -59,6 +59,13 @@ func (h half) bend() (dx, dv float64) {
 	return h.radius * h.angle.Cos(), h.radius * (1 - h.angle.Sin())
 }
 
+// usualRadius is the radius taken where none was given: the usual one, or what
+// leaves a quarter of a shallow groove to the bevel.
+func (h half) usualRadius(usual, deep float64) float64 {
+	const share = 0.75
+	return math.Min(usual, share*deep/(1-h.angle.Sin()))
+}
+
 // edge is the x of the preparation at the common surface.
 func (h half) edge() float64 {
 	dx, dv := h.bend()

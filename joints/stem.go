@@ -47,9 +47,6 @@ func (c *checker) stemValues(p *Tee) {
 				b.Angle = degreesPerJ * geometry.Degree
 			}
 		}
-		if p.Prep.curved() && b.Radius == 0 {
-			b.Radius = defaultJRadius
-		}
 	}
 	if p.Prep == PrepSquare {
 		return
@@ -118,6 +115,9 @@ func (c *checker) stemCuts(p Tee) [2]stemCut {
 			return 0
 		}
 		h := half{radius: float64(b.Radius), angle: b.Angle}
+		if b.Radius == 0 {
+			h.radius = h.usualRadius(defaultJRadius, d)
+		}
 		if _, dv := h.bend(); dv > d*(1+tiny) {
 			c.add(Fault{Code: FaultUnfit, Field: prefix + "root-radius", Value: showLength(h.radius),
 				Rule:   "is larger than the groove, which is " + showLength(d) + " deep",
@@ -383,7 +383,7 @@ var stemParams = []Param{
 		Usual: Range{35 * float64(geometry.Degree), 55 * float64(geometry.Degree)}, Doc: "from the square-cut end; 45 for a bevel, 20 for a J when left out"},
 	{Name: "root-face", Type: ParamLength, Default: "0", With: &With{"prep", []string{"bevel", "double-bevel", "j", "double-j"}}, FitUp: true,
 		Limits: ThicknessRange.fromZero(), Usual: Range{0, 1.2}, Doc: "unprepared part of the end of a full weld"},
-	{Name: "root-radius", Type: ParamLength, With: &With{"prep", []string{"j", "double-j"}}, Limits: radiusRange, Usual: Range{1, 2}, Doc: "root radius of a J"},
+	{Name: "root-radius", Type: ParamLength, With: &With{"prep", []string{"j", "double-j"}}, Limits: radiusRange, Usual: Range{1, 2}, Doc: "root radius of a J; 8, or what a shallow groove has room for, when left out"},
 	{Name: "depth", Type: ParamLength, With: &With{"prep", []string{"bevel", "double-bevel", "j", "double-j"}}, Limits: ThicknessRange.fromZero(),
 		Usual: Range{1, 3}, Doc: "depth of the preparation from the stem's face; given for a single preparation, the weld is partial"},
 	{Name: "other-bevel-angle", Type: ParamAngle, With: &With{"prep", []string{"double-bevel", "double-j"}}, Limits: bevelRange,

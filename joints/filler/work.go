@@ -153,7 +153,7 @@ func (f *Filler) work(c *chain) {
 	add("edges", w.EdgeMinPerM, w.Faces, false)
 	add("turning", w.TurnMin, w.Turns, true)
 	add("gouging", w.GougeMinPerM, w.Gouged, false)
-	if share := c.share(); len(f.Work) > 0 || share < 1 {
+	if share := c.share(); share < 1 || w.EdgeMinPerM+w.TurnMin+w.GougeMinPerM > 0 {
 		f.PaidMinPerM = f.paid(f.ArcTimeMinPerM, share, func(l *WorkLine) *float64 { return l.MinPerM })
 		f.PaidMin = f.paid(f.ArcTimeMin, share, func(l *WorkLine) *float64 { return l.Min })
 		f.PaidMinTotal = f.paid(f.ArcTimeMinTotal, share, func(l *WorkLine) *float64 { return l.MinTotal })

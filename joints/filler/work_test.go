@@ -79,6 +79,15 @@ func TestWork(t *testing.T) {
 		t.Errorf("without a length: paid %v, cost %+v", f.PaidMinPerM, f.Cost)
 	}
 
+	// What asks for none of it is paid for as well, to be compared.
+	p.Work.Faces, p.Work.Turns, p.Work.Gouged = 0, 0, 0
+	if f, err = filler.New(p); err != nil {
+		t.Fatal(err)
+	}
+	if f.Work != nil || f.PaidMinPerM == nil || *f.PaidMinPerM != 20 {
+		t.Errorf("nothing to prepare: %+v, paid %v", f.Work, f.PaidMinPerM)
+	}
+
 	// Nothing is added where the shop gave no times.
 	p.Work, p.Rates.ArcShare = filler.Work{Faces: 4, Turns: 1, Gouged: 1}, 0
 	if f, err = filler.New(p); err != nil {

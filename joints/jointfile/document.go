@@ -189,6 +189,7 @@ func (r *reading) document(doc *Document) (seamNumbers []int) {
 	for i := range kind.Welds {
 		r.weld(kind.Welds[i].ID, r.book.welds[i], in.Welds)
 	}
+	weldPrepared(kind, &in)
 	doc.Input = in
 	doc.Traveler = Traveler{
 		Job: r.text("traveler.job"), Part: r.text("traveler.part"), Joint: r.text("traveler.joint"),
@@ -217,6 +218,9 @@ func (r *reading) document(doc *Document) (seamNumbers []int) {
 
 func (r *reading) plate(name string, plates map[string]joints.PlateInput) {
 	material := r.text(name + ".material")
+	if material == "" {
+		material = r.text(materialField)
+	}
 	plate := joints.PlateInput{Material: material}
 	it, ok := r.scalar(name + ".thickness")
 	if ok {

@@ -86,6 +86,7 @@ var common = []field{
 	{path: "filler.process", form: formText, doc: "welding process", sample: "gtaw"},
 	{path: "checks", form: formList, doc: "rule documents to check against", sample: "[aisc-360-16, iso-5817-2014/C]"},
 	{path: "notes", form: formList, doc: "lines for the bench", sample: "[tack both ends first]"},
+	{path: materialField, form: formText, doc: "metal of every member that names none of its own", sample: "EN AW-6082"},
 	{path: "units", form: formChoice, choices: []string{"mm", "in"}, doc: "unit of a number without one: mm or in", sample: "mm"},
 }
 
@@ -99,6 +100,8 @@ const (
 	seamGroup  = "seam"
 	seamsGroup = "seams"
 	seamWelds  = "seam.welds"
+	// materialField is of all members; one of a member's own goes over it.
+	materialField = "material"
 )
 
 // maxSeams bounds the seams of one joint.

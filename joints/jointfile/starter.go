@@ -32,7 +32,9 @@ func Starter(kind *joints.Kind) string {
 	s.printf("# take the # away to use it. Fit-up values take tolerances: 0.3 ±0.3, 60 +10 -5.\n\n")
 	s.printf("joint: %s\n", kind.Name)
 	s.field(0, b.fields["title"], "title")
-	s.printf("units: mm\n\n")
+	s.printf("units: mm\n")
+	material := b.fields[materialField]
+	s.printf("# %s\n%s: %s\n\n", material.doc, materialField, material.sample)
 	for _, m := range kind.Members {
 		s.printf("%s: # %s\n", m.Name, m.Doc)
 		s.printf("  thickness: %s\n", given[m.Name+".thickness"])
@@ -49,7 +51,7 @@ func Starter(kind *joints.Kind) string {
 	group := ""
 	for i := range common {
 		f := &common[i]
-		if f.path == "title" || f.path == unitsField {
+		if f.path == "title" || f.path == unitsField || f.path == materialField {
 			continue
 		}
 		parent, name, nested := strings.Cut(f.path, ".")

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"fay/joints"
 	"fay/joints/jointfile"
 )
@@ -15,7 +17,11 @@ func TestStarter(t *testing.T) {
 			text := jointfile.Starter(k)
 			doc := read(t, text)
 			example := mustLine(t, k.Example)
-			if doc.Digest != example.Digest {
+			for name, plate := range example.Input.Plates {
+				plate.Material = "EN AW-6082"
+				example.Input.Plates[name] = plate
+			}
+			if d := cmp.Diff(example.Input, doc.Input); d != "" {
 				t.Errorf("the starter is another joint than %q:\n%s", k.Example, text)
 			}
 			for _, p := range k.Params {

@@ -62,15 +62,14 @@ any assignment: stem=t leg=0.75t.
 What breaks a constraint stays in the table, last, with the reason: the least
 metal is no joint where the throat asked for is not there, so give --throat.
 
-Cost is filler, gas and paid time at your own prices; with the settings work.edge,
-work.turn and work.gouge the time to prepare edges, to turn the part and to gouge
-counts too. Without them a preparation costs nothing and break-evens are of metal.`,
+Cost is filler, gas and paid time at your own prices; with --prepare, --turn and
+--gouge, or the settings of work, the time to prepare edges, to turn the part and
+to gouge counts too. Without them a preparation costs nothing and break-evens are
+of metal alone.`,
 		Example: `  fay compare tee base=20 stem=10 leg=4 vs leg=6
   fay compare tee base=20 stem=10 sweep leg=4..10/2 --most 0.2
   fay compare butt left=12 right=12 preparations --throat 12mm --root-face 2mm
-  fay compare tee base=20 stem=t leg=0.75t sides=both seam.length=1000 filler.type=5356 as fillet \
-    vs leg=0.45t prep=double-bevel bevel-angle=45 depth=0.3t other-depth=0.3t as groove \
-    --break-even t=5..20 --config testdata/examples/compare/break-even.yaml -o break-even.svg`,
+  fay compare tee base=20 stem=t leg=0.75t sides=both as fillet vs leg=0.45t prep=double-bevel bevel-angle=45 depth=0.3t other-depth=0.3t as groove --prepare 8 --by labour --break-even t=5..20 -o break-even.svg`,
 		PreRun: func(cmd *cobra.Command, _ []string) { a.allowances(cmd.Flags()) },
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.args = args

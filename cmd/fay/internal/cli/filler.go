@@ -47,23 +47,28 @@ them.`,
 	return cmd
 }
 
-// allowanceNames are the allowances that a flag can give, by its name.
-var allowanceNames = []string{"oversize", "tack", "waste"}
+// ownFlags are the allowances and times of work that a flag can give, with the
+// settings that they stand over.
+var ownFlags = []struct{ name, key, doc string }{
+	{"oversize", "allowances.oversize", "`percent` of metal laid beyond the plan"},
+	{"tack", "allowances.tack", "`percent` of metal in tack welds"},
+	{"waste", "allowances.waste", "`percent` of filler dropped or cut off"},
+	{"prepare", "work.edge", "your `minutes` to prepare a metre of one face of an edge"},
+	{"turn", "work.turn", "your `minutes` to turn the part once"},
+	{"gouge", "work.gouge", "your `minutes` to gouge a metre of root"},
+}
 
 func allowanceFlags(cmd *cobra.Command) {
-	docs := map[string]string{
-		"oversize": "`percent` of metal laid beyond the plan", "tack": "`percent` of metal in tack welds", "waste": "`percent` of filler dropped or cut off",
-	}
-	for _, name := range allowanceNames {
-		cmd.Flags().String(name, "", docs[name])
+	for _, f := range ownFlags {
+		cmd.Flags().String(f.name, "", f.doc)
 	}
 }
 
-// allowances passes the flags of allowances on as settings.
+// allowances passes the flags of allowances and of work on as settings.
 func (a *app) allowances(flags *pflag.FlagSet) {
-	for _, name := range allowanceNames {
-		if f := flags.Lookup(name); f.Changed {
-			a.overrides = append(a.overrides, config.Override{Key: "allowances." + name, Value: f.Value.String(), Name: "--" + name})
+	for _, own := range ownFlags {
+		if f := flags.Lookup(own.name); f.Changed {
+			a.overrides = append(a.overrides, config.Override{Key: own.key, Value: f.Value.String(), Name: "--" + own.name})
 		}
 	}
 }

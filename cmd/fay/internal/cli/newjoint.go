@@ -9,7 +9,15 @@ import (
 	"github.com/spf13/cobra"
 
 	"fay/joints"
+	"fay/joints/jobfile"
 	"fay/joints/jointfile"
+	"fay/joints/macro"
+)
+
+// What `fay new` starts besides joints.
+const (
+	newRecord = "record"
+	newJob    = "job"
 )
 
 // newOptions are what `fay new` is told.
@@ -21,13 +29,15 @@ type newOptions struct {
 func (a *app) newJoint() *cobra.Command {
 	var o newOptions
 	cmd := &cobra.Command{
-		Use:     "new [KIND]",
-		Short:   "Print a commented joint file to start from",
-		Long:    "new prints a joint file of a kind with every name that it may hold, explained.\nIt works as it stands. Without a kind it starts a tee.",
-		Example: "  fay new tee\n  fay new lap -o gangway.yaml",
+		Use:   "new [KIND|record|job]",
+		Short: "Print a commented joint file, record or job to start from",
+		Long: `new prints a joint file of a kind with every name that it may hold, explained.
+It works as it stands. Without a kind it starts a tee. ` + "`fay new record`" + ` prints a
+record of a cut sample for ` + "`fay macro`" + `, ` + "`fay new job`" + ` a job file for ` + "`fay job`" + `.`,
+		Example: "  fay new tee\n  fay new lap -o gangway.yaml\n  fay new record\n  fay new job",
 		Args:    cobra.ArbitraryArgs,
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return kindNames(), cobra.ShellCompDirectiveNoFileComp
+			return append(kindNames(), newRecord, newJob), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			o.kind = joints.Kinds[0].Name
@@ -45,11 +55,19 @@ func (a *app) newJoint() *cobra.Command {
 }
 
 func (a *app) runNew(o *newOptions) error {
-	kind, err := kindNamed(o.kind)
-	if err != nil {
-		return err
+	var text []byte
+	switch o.kind {
+	case newRecord:
+		text = []byte(macro.Starter)
+	case newJob:
+		text = []byte(jobfile.Starter)
+	default:
+		kind, err := kindNamed(o.kind)
+		if err != nil {
+			return err
+		}
+		text = []byte(jointfile.Starter(kind))
 	}
-	text := []byte(jointfile.Starter(kind))
 	if o.output == "" || o.output == "-" {
 		return a.print(text)
 	}
