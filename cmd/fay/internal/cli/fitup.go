@@ -103,7 +103,9 @@ func (a *app) runFitup(o *fitupOptions) error {
 		return err
 	}
 	if o.output != "" {
-		return a.drawFitup(f, o)
+		if err := a.drawFitup(f, o); err != nil || o.output == "-" {
+			return err
+		}
 	}
 	var out bytes.Buffer
 	switch form {

@@ -203,7 +203,9 @@ func (a *app) runHeat(o *heatOptions) error {
 		return err
 	}
 	if format != "" {
-		return a.drawHeat(h, o, format)
+		if err := a.drawHeat(h, o, format); err != nil || o.output == "-" {
+			return err
+		}
 	}
 	var out bytes.Buffer
 	switch form {

@@ -89,7 +89,9 @@ func (a *app) runSweep(h *heating, o *heatOptions, form format, to string) error
 		if err != nil {
 			return err
 		}
-		return a.writeHeat(d, h, o, to, "heat of a joint")
+		if err := a.writeHeat(d, h, o, to, "heat of a joint"); err != nil || o.output == "-" {
+			return err
+		}
 	}
 	var out bytes.Buffer
 	switch form {
