@@ -23,20 +23,29 @@ type Numbers struct {
 	Decimals int
 	Fixed    bool
 	// Denominator prints inches as fractions where a fraction of that
-	// denominator is exact; 0 prints decimals only.
+	// denominator, or a 32nd or 64th, is exact; 0 prints decimals only.
 	Denominator int
 }
 
 // exactFraction is how far in mm a fraction may lie from the length it is
 // printed for: half a unit of the third decimal of an inch would show already,
-// a hundredth of that is the noise of a conversion.
-const exactFraction = 1e-4
+// a hundredth of that is the noise of a conversion. One that is finer than the
+// denominator asked for must be meant: a millionth of an inch.
+const (
+	exactFraction = 1e-4
+	meantFraction = 25.4e-6
+	// finest is the last fraction on a rule: three decimals do not hold a 32nd.
+	finest = 64
+)
 
 // Length letters a length given in mm.
 func (n Numbers) Length(mm float64) string {
 	if n.Unit == geometry.UnitInch && n.Denominator > 0 {
 		f := geometry.Length(mm).Fraction(n.Denominator)
 		if f.Den != 0 && math.Abs(float64(f.Err)) < exactFraction {
+			return f.String()
+		}
+		if f = geometry.Length(mm).Fraction(finest); f.Den != 0 && math.Abs(float64(f.Err)) < meantFraction {
 			return f.String()
 		}
 	}

@@ -68,6 +68,10 @@ func TestToleranced(t *testing.T) {
 		{"angles keep the leading zero", us, 0.5, joints.UnitDegree, nil, "0.5°"},
 		{"area in square inches", us, 645.16, joints.UnitMM2, nil, "1.000"},
 		{"area in mm²", iso, 4.5, joints.UnitMM2, nil, "4,5"},
+		{"a 32nd that is meant", us, 25.4 * 3 / 32, joints.UnitMM, nil, "3/32"},
+		{"a 64th that is meant", us, 25.4 / 64, joints.UnitMM, nil, "1/64"},
+		{"a millionth off a 32nd and a half", us, 25.4*3/32 + 1.5*25.4e-6, joints.UnitMM, nil, ".094"},
+		{"no fraction", us, 2.4, joints.UnitMM, nil, ".094"},
 		{"inch tolerance", us, 25.4 / 16, joints.UnitMM, &joints.Tolerance{Plus: 25.4 / 16, Minus: -25.4 / 16}, "1/16 ±1/16"},
 	}
 	for _, tt := range tests {

@@ -55,7 +55,7 @@ func TestLettering(t *testing.T) {
 		"single U, partial": { // 1 of proven penetration
 			symbol.ISOA: {"20°", "1", "h12 s13", "root radius 4"}, symbol.AWS: {"root radius 1/4", "3/4(13/16)", "1/16", "20°"}},
 		"single V on a ceramic": {
-			symbol.AWS: {"CJP", "R", "backing ceramic", "root reinforcement .031", "1/4", "60°"}},
+			symbol.AWS: {"CJP", "R", "backing ceramic", "root reinforcement 1/32", "1/4", "60°"}},
 		"proven penetration": {
 			symbol.ISOA: {"s3,54 a2,83"}, symbol.AWS: {"effective throat .221 proven", "1/4"}},
 		"double V of two depths": {

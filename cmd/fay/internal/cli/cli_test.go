@@ -158,6 +158,8 @@ func TestQuantities(t *testing.T) {
 		{"fraction off by less than shows", sixteenths, 25.4*3/16 + 0.01, "3/16 in"},
 		{"fraction with the truth behind it", sixteenths, 19, "3/4 in (0.748)"},
 		{"fraction that would mislead", sixteenths, 2.4, "0.094 in"},
+		{"a 32nd that is meant", sixteenths, 25.4 * 3 / 32, "3/32 in"},
+		{"a 64th that is meant", sixteenths, 25.4 * 5 / 64, "5/64 in"},
 		{"decimals", decimals, 25.4 * 3 / 16, "0.188 in"},
 	}
 	for _, row := range rows {
@@ -166,6 +168,11 @@ func TestQuantities(t *testing.T) {
 				t.Errorf("length (-want +got):\n%s", d)
 			}
 		})
+	}
+	for mm, want := range map[float64]string{2.4: "2.4 mm", 25.4 * 3 / 32: "3/32 in", 2.5: "0.098 in"} {
+		if got := sixteenths.rod(mm); got != want {
+			t.Errorf("a rod of %v mm prints as %s, want %s", mm, got, want)
+		}
 	}
 	if got, want := decimals.area(645.16), "1 in²"; got != want {
 		t.Errorf("area %s, want %s", got, want)

@@ -190,7 +190,7 @@ func (j *job) fillerLines(used *filler.Filler, numbers render.Numbers) []sheet.L
 		lines = append(lines, sheet.Line{Label: label, Value: note})
 	}
 	if rod != nil {
-		lines = append(lines, sheet.Line{Label: "filler", Value: strings.TrimSpace(j.fillerName() + " ⌀ " + show(geometry.Length(*rod)))})
+		lines = append(lines, sheet.Line{Label: "filler", Value: strings.TrimSpace(j.fillerName() + " ⌀ " + rodSize(*rod, numbers.Unit, func(mm float64) string { return show(geometry.Length(mm)) }))})
 	}
 	for _, l := range fillerLines(used) {
 		if slices.Contains(benchLines, l.name) {

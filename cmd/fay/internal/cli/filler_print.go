@@ -238,7 +238,7 @@ func (p *fillerPrinter) bench() {
 	t := table{heads: []string{"", ""}}
 	switch {
 	case u.RodDiameterMM != nil:
-		rod := "⌀ " + q.length(*u.RodDiameterMM) + " × " + q.length(*u.RodLengthMM)
+		rod := "⌀ " + q.rod(*u.RodDiameterMM) + " × " + q.length(*u.RodLengthMM)
 		if u.RodStubMM != nil {
 			rod += ", stub of " + q.length(*u.RodStubMM)
 			if *u.RodStubFused {
@@ -251,7 +251,7 @@ func (p *fillerPrinter) bench() {
 		t.add("melted of each", q.length(*u.RodUsableMM))
 		t.add("rod fed", significant(*u.RodFeedRatio)+" of rod to 1 of weld")
 	case u.WireDiameterMM != nil:
-		t.add("wire", "⌀ "+q.length(*u.WireDiameterMM))
+		t.add("wire", "⌀ "+q.rod(*u.WireDiameterMM))
 	}
 	if u.Passes != nil {
 		t.add("passes", strconv.Itoa(*u.Passes)+", none over "+q.area(*u.PassAreaMM2))

@@ -109,7 +109,7 @@ func (p *jobPrinter) joints(sheets []int) (heads []string, rows [][]string) {
 		if l.LengthMM != nil {
 			cells[6] = p.size(*l.LengthMM)
 		}
-		cells[7] = strings.TrimSpace(l.Filler.Name + " ⌀ " + p.size(l.Filler.DiameterMM))
+		cells[7] = strings.TrimSpace(l.Filler.Name + " ⌀ " + rodSize(l.Filler.DiameterMM, p.q.unit, p.size))
 		if l.Filler.Rods != nil {
 			cells[8] = decimal(*l.Filler.Rods, 1)
 		}
@@ -152,7 +152,7 @@ func (p *jobPrinter) buying() (heads []string, rows [][]string) {
 	priced := p.res.Currency != ""
 	for i := range p.res.Buying {
 		b := &p.res.Buying[i]
-		size := "⌀ " + p.q.length(b.DiameterMM)
+		size := "⌀ " + p.q.rod(b.DiameterMM)
 		needed := ""
 		switch b.Form {
 		case jobs.Rod:

@@ -34,6 +34,13 @@ const (
 // without telling: half of the last printed decimal of an inch.
 const fractionExact = geometry.Inch / 2000
 
+// A 32nd or 64th is printed whatever the denominator where it is meant, to a
+// millionth of an inch: three decimals do not hold it.
+const (
+	finestFraction = 64
+	meantFraction  = geometry.Inch / 1_000_000
+)
+
 // fractionCoarse is the share of a length beyond which a fraction would mislead,
 // so that decimals stand alone.
 const fractionCoarse = 0.05
@@ -49,6 +56,9 @@ func (q quantities) length(mm float64) string {
 	if !q.fractions {
 		return exact + " in"
 	}
+	if f := l.Fraction(finestFraction); f.Den != 0 && math.Abs(float64(f.Err)) < float64(meantFraction) {
+		return f.String() + " in"
+	}
 	f := l.Fraction(q.denominator)
 	switch off := math.Abs(float64(f.Err)); {
 	case f.Den == 0 || off > fractionCoarse*math.Abs(mm):
@@ -57,6 +67,22 @@ func (q quantities) length(mm float64) string {
 		return f.String() + " in"
 	}
 	return f.String() + " in (" + exact + ")"
+}
+
+// rod prints the diameter of a rod or wire: in inches, one of a metric size by
+// that size, for 2.4 mm is not 3/32 in.
+func (q quantities) rod(mm float64) string { return rodSize(mm, q.unit, q.length) }
+
+// rodSize is the trade size of a metric rod among inches; other prints the rest.
+func rodSize(mm float64, unit geometry.Unit, other func(mm float64) string) string {
+	if unit == geometry.UnitInch {
+		for _, s := range config.RodSizes() {
+			if s.System == geometry.UnitMM && math.Abs(mm-s.Diameter.Millimetres()) < float64(meantFraction) {
+				return s.Label
+			}
+		}
+	}
+	return other(mm)
 }
 
 // area prints an area with its unit.
