@@ -17,6 +17,7 @@ import (
 // raw is the settings as text, all layers merged, not yet judged.
 type raw struct {
 	Units       string     `mapstructure:"units"`
+	Printed     string     `mapstructure:"printed"`
 	Inches      string     `mapstructure:"inches"`
 	Denominator string     `mapstructure:"denominator"`
 	Dual        string     `mapstructure:"dual"`
@@ -24,6 +25,7 @@ type raw struct {
 	Orientation string     `mapstructure:"orientation"`
 	Language    string     `mapstructure:"language"`
 	Style       string     `mapstructure:"style"`
+	Tint        string     `mapstructure:"tint"`
 	Symbols     string     `mapstructure:"symbols"`
 	Company     string     `mapstructure:"company"`
 	Logo        string     `mapstructure:"logo"`
@@ -134,6 +136,10 @@ func (j *judge) settings() Settings {
 	if j.choice("units", r.Units) == "in" {
 		s.Units = geometry.UnitInch
 	}
+	if printed := j.choice("printed", r.Printed); printed != string(Auto) {
+		s.Printed = Printed(printed)
+	}
+	s.NoTint = j.choice("tint", r.Tint) == "false"
 	s.Inches = Printing(j.choice("inches", r.Inches))
 	// A text that is not one of the allowed numbers is already a fault.
 	s.Denominator, _ = strconv.Atoi(j.choice("denominator", r.Denominator))
@@ -319,10 +325,17 @@ func didYouMean(err error, otherwise string) string {
 	return otherwise
 }
 
+func orAuto(text string) string {
+	if text == "" {
+		return string(Auto)
+	}
+	return text
+}
+
 // entries lists every setting as it came out.
 func (j *judge) entries(s Settings) []Entry {
 	values := map[string]string{
-		"units": s.Units.String(), "inches": string(s.Inches), "denominator": strconv.Itoa(s.Denominator),
+		"units": s.Units.String(), "printed": orAuto(string(s.Printed)), "tint": strconv.FormatBool(!s.NoTint), "inches": string(s.Inches), "denominator": strconv.Itoa(s.Denominator),
 		"dual": strconv.FormatBool(s.Dual), "sheet": string(s.Sheet), "orientation": string(s.Orientation),
 		"language": string(s.Language), "style": string(s.Style), "symbols": string(s.Symbols), "company": s.Company, "logo": s.Logo,
 		"filler.type": s.Filler.Type, "filler.diameter": strings.TrimSpace(j.raw.Filler.Diameter),

@@ -39,6 +39,13 @@ var keys = []key{
 		doc: []string{"Unit of a number without one, and of printed sizes: mm or in."},
 	},
 	{
+		name: "printed", preset: string(Auto), allowed: []string{string(Auto), "mm", "in"},
+		doc: []string{
+			"Unit of printed sizes alone: mm, in, or auto for that of the joint. It changes",
+			"no number that is read: a joint in mm prints in inches with in.",
+		},
+	},
+	{
 		name: "inches", preset: string(Fractions), allowed: []string{string(Fractions), string(Decimals)},
 		doc: []string{"How inches print: fractions or decimals."},
 	},
@@ -65,6 +72,10 @@ var keys = []key{
 	{
 		name: "style", preset: string(Auto), allowed: []string{string(Auto), string(ISO), string(US)},
 		doc: []string{"Lines and dimensions: iso, us, or auto to follow the language."},
+	},
+	{
+		name: "tint", preset: "true", allowed: []string{"true", "false"},
+		doc: []string{"false leaves the tint out of welds on drawings, for copies in black and white."},
 	},
 	{
 		name: "symbols", preset: string(Auto), allowed: []string{string(Auto), string(ISO2553A), string(ISO2553B), string(AWSA24)},

@@ -119,6 +119,8 @@ func TestEveryKey(t *testing.T) {
 	// Lists of entries need a file.
 	const lists = "machines:\n  - {name: bench TIG, current: 250 A}\n"
 	text := lists + `units: in
+printed: mm
+tint: false
 inches: decimals
 denominator: 32
 dual: true
@@ -145,7 +147,7 @@ machine: Bench-TIG
 checks: [aisc-360-16, ISO-5817-2014/C]
 `
 	want := Settings{
-		Units: geometry.UnitInch, Inches: Decimals, Denominator: 32, Dual: true,
+		Units: geometry.UnitInch, Printed: PrintMM, NoTint: true, Inches: Decimals, Denominator: 32, Dual: true,
 		Sheet: Letter, Orientation: Landscape, Language: US, Style: ISO, Symbols: ISO2553B,
 		Company: "Lock Street boat yard", Logo: "/yard/mark.svg",
 		Filler: FillerDefaults{
@@ -166,7 +168,7 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 		t.Errorf("from a file (-want +got):\n%s", diff)
 	}
 	environ := []string{
-		"FAY_UNITS=in", "FAY_INCHES=decimals", "FAY_DENOMINATOR=32", "FAY_DUAL=true", "FAY_SHEET=Letter", "FAY_ORIENTATION=landscape",
+		"FAY_UNITS=in", "FAY_PRINTED=mm", "FAY_TINT=false", "FAY_INCHES=decimals", "FAY_DENOMINATOR=32", "FAY_DUAL=true", "FAY_SHEET=Letter", "FAY_ORIENTATION=landscape",
 		"FAY_LANGUAGE=us", "FAY_STYLE=iso", "FAY_SYMBOLS=iso-2553-b", "FAY_COMPANY=Lock Street boat yard", "FAY_LOGO=/yard/mark.svg", "FAY_FILLER_TYPE=ER5183",
 		"FAY_FILLER_DIAMETER=3/32", "FAY_FILLER_LENGTH=36", "FAY_FILLER_STUB=2", "FAY_FILLER_STUB_FUSED=true",
 		"FAY_FILLER_PACK=10 lb", "FAY_ALLOWANCES_OVERSIZE=21", "FAY_ALLOWANCES_TACK=2", "FAY_ALLOWANCES_WASTE=5 %",

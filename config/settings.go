@@ -2,6 +2,26 @@ package config
 
 import "fay/geometry"
 
+// Printed is the unit that sizes are printed in; empty for that of the joint.
+type Printed string
+
+// The units to print in.
+const (
+	PrintMM   Printed = "mm"
+	PrintInch Printed = "in"
+)
+
+// PrintUnit is the unit that what is read in the given one is printed in.
+func (s Settings) PrintUnit(read geometry.Unit) geometry.Unit {
+	switch s.Printed {
+	case PrintMM:
+		return geometry.UnitMM
+	case PrintInch:
+		return geometry.UnitInch
+	}
+	return read
+}
+
 // Printing says how inches are printed.
 type Printing string
 
@@ -55,6 +75,7 @@ const (
 // valid.
 type Settings struct {
 	Units       geometry.Unit // of a bare number, and of printed sizes
+	Printed     Printed       // unit of printed sizes where it is not that of the joint
 	Inches      Printing
 	Denominator int  // of printed fractions: 2, 4, 8, 16, 32 or 64
 	Dual        bool // dimensions in the other unit too, in brackets
@@ -63,6 +84,7 @@ type Settings struct {
 	Language    Convention
 	Style       Convention // drafting style; follows Language unless set
 	Symbols     Symbols    // of welds; follow Style unless set
+	NoTint      bool       // welds are drawn without their tint
 	Company     string     // line for the title block; empty: none
 	Logo        string     // file of the shop's mark, SVG or PNG; empty: none
 	Filler      FillerDefaults

@@ -102,6 +102,8 @@ type Options struct {
 	// Dual letters the dimensions of the section in the other unit too, in
 	// brackets.
 	Dual bool
+	// NoTint draws welds without their tint.
+	NoTint bool
 }
 
 // OptionError is an option that is not on the list.
@@ -162,6 +164,10 @@ func (o Options) Style() render.Style {
 		// For information: decimals.
 		second := numbers(s.Numbers, other, 0)
 		s.Second = &second
+	}
+	if o.NoTint {
+		white := render.Ink{R: 255, G: 255, B: 255}
+		s.Tint, s.Melted = white, white
 	}
 	s.Numbers = numbers(s.Numbers, o.Unit, o.Denominator)
 	return s

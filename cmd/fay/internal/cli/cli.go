@@ -45,7 +45,8 @@ func Process() Env {
 type app struct {
 	env Env
 	// Flags that every command takes.
-	config, units, sheet, language, symbols string
+	config, units, printed, sheet, orientation, language, style, symbols string
+	dual, noTint                                                         bool
 	// overrides are settings that flags of a command give.
 	overrides []config.Override
 }
@@ -101,6 +102,11 @@ Exit codes: 0 done, 1 unexpected, 2 the input is wrong, 3 a check is not met.`,
 	flags.StringVar(&a.units, "units", "", "unit of bare numbers and of printed sizes where the joint names none: mm or in")
 	flags.StringVar(&a.sheet, "sheet", "", "sheet of a drawing: A4, A3 or Letter")
 	flags.StringVar(&a.language, "language", "", "words of the trade: iso or us")
+	flags.StringVar(&a.printed, "printed", "", "unit of printed sizes alone: mm or in; auto is that of the joint")
+	flags.StringVar(&a.orientation, "orientation", "", "how a sheet is held: auto, portrait or landscape")
+	flags.StringVar(&a.style, "style", "", "lines and dimensions: iso or us; auto follows the language")
+	flags.BoolVar(&a.dual, "dual", false, "letter dimensions in the other unit too, in brackets")
+	flags.BoolVar(&a.noTint, "no-tint", false, "draw welds without their tint")
 	flags.StringVar(&a.symbols, "symbols", "", "welding symbols: iso-2553-a, iso-2553-b or aws-a2.4; auto follows the style")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usage(err.Error(), "`"+cmd.CommandPath()+" --help` lists the flags")
@@ -148,10 +154,18 @@ func unknownCommand(root *cobra.Command, name string) error {
 // is odd about them.
 func (a *app) load() (config.Loaded, error) {
 	opts := config.Options{File: a.config, Dir: a.env.ConfigDir, Environ: a.env.Environ, Documents: documentNames()}
-	for _, o := range [...]struct{ key, value string }{{"units", a.units}, {"sheet", a.sheet}, {"language", a.language}, {"symbols", a.symbols}} {
+	for _, o := range [...]struct{ key, value string }{
+		{"units", a.units}, {"printed", a.printed}, {"sheet", a.sheet}, {"orientation", a.orientation}, {"language", a.language}, {"style", a.style}, {"symbols", a.symbols},
+	} {
 		if o.value != "" {
 			opts.Overrides = append(opts.Overrides, config.Override{Key: o.key, Value: o.value, Name: "--" + o.key})
 		}
+	}
+	if a.dual {
+		opts.Overrides = append(opts.Overrides, config.Override{Key: "dual", Value: "true", Name: "--dual"})
+	}
+	if a.noTint {
+		opts.Overrides = append(opts.Overrides, config.Override{Key: "tint", Value: "false", Name: "--no-tint"})
 	}
 	opts.Overrides = append(opts.Overrides, a.overrides...)
 	loaded, err := config.Load(opts)

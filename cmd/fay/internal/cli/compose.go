@@ -28,7 +28,7 @@ import (
 // drafting are the words, lines and unit of any drawing; inches print as
 // decimals.
 func drafting(s *config.Settings, unit geometry.Unit) sheet.Options {
-	return sheet.Options{Language: render.Language(s.Language), Drafting: render.Language(s.Style), Unit: unit}
+	return sheet.Options{Language: render.Language(s.Language), Drafting: render.Language(s.Style), Unit: unit, NoTint: s.NoTint}
 }
 
 // draftingSizes is drafting where inches print as the settings say.

@@ -119,7 +119,7 @@ func (j *job) step(text string) (geometry.Length, error) {
 		}
 		return geometry.Millimetre, nil
 	}
-	step, err := geometry.ParseLength(text, geometry.LengthSyntax{Bare: j.doc.Units})
+	step, err := geometry.ParseLength(text, geometry.LengthSyntax{Bare: j.bare})
 	if r := filler.StepRange; err != nil || float64(step) < r.Min || float64(step) > r.Max {
 		return 0, usage(fmt.Sprintf("--over %q: is not a size from %g to %g mm", text, r.Min, r.Max), "write 1mm or 1/16in")
 	}

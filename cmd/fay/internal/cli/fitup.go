@@ -153,7 +153,7 @@ func (j *job) flagLength(flag, text string) (geometry.Length, error) {
 	if text == "" {
 		return 0, nil
 	}
-	l, err := geometry.ParseLength(text, geometry.LengthSyntax{Bare: j.doc.Units})
+	l, err := geometry.ParseLength(text, geometry.LengthSyntax{Bare: j.bare})
 	if parse, ok := errors.AsType[*geometry.ParseError](err); ok {
 		return 0, usage(fmt.Sprintf("--%s %q: %s", flag, text, parse.Rule), parse.Remedy)
 	}

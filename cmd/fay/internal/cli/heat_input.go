@@ -104,7 +104,7 @@ func (r *heatReader) length(name string) (geometry.Length, bool) {
 }
 
 func (r *heatReader) parseLength(name, text string) (geometry.Length, error) {
-	l, err := geometry.ParseLength(strings.TrimSpace(text), geometry.LengthSyntax{Bare: r.h.doc.Units})
+	l, err := geometry.ParseLength(strings.TrimSpace(text), geometry.LengthSyntax{Bare: r.h.bare})
 	if err == nil && !(l > 0) {
 		err = fmt.Errorf("must be larger than zero")
 	}

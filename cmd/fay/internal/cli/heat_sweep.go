@@ -119,7 +119,7 @@ func (h *heating) newSweep(text string) (*sweep, error) {
 	}
 	s := &sweep{h: h, name: strings.TrimSpace(name), scale: 1}
 	read := func(text string) (float64, error) { // lengths
-		l, err := geometry.ParseLength(strings.TrimSpace(text), geometry.LengthSyntax{Bare: h.doc.Units})
+		l, err := geometry.ParseLength(strings.TrimSpace(text), geometry.LengthSyntax{Bare: h.bare})
 		return float64(l) / s.scale, err
 	}
 	switch s.name {

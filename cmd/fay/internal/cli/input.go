@@ -22,8 +22,9 @@ type job struct {
 	doc       jointfile.Document
 	settings  *config.Settings
 	catalogue config.Catalogue
-	path      string   // of the joint file; empty for a one-liner or a stream
-	metals    []string // families of the members' metals, empty where not known
+	path      string        // of the joint file; empty for a one-liner or a stream
+	bare      geometry.Unit // of numbers without one; the document's is that of printed sizes
+	metals    []string      // families of the members' metals, empty where not known
 	notes     []string
 	rules     []string        // documents named on the command line
 	brief     bool            // findings go without their steps, numbers without their sources
@@ -77,8 +78,16 @@ func readJob(settings *config.Settings, src *jointfile.Source, path string) (*jo
 	if j.doc, err = jointfile.Read(*src); err != nil {
 		return nil, err
 	}
+	j.printed()
 	j.materials()
 	return j, nil
+}
+
+// printed settles the unit that sizes are printed in, which need not be that
+// they were read in.
+func (j *job) printed() {
+	j.bare = j.doc.Units
+	j.doc.Units = j.settings.PrintUnit(j.bare)
 }
 
 // gauges gives the sheet gauges of a material; none where it is not on file.

@@ -137,7 +137,7 @@ func sameMarks(lines []jobLine) []string {
 	}
 	for _, mark := range order {
 		if len(digests[mark]) > 1 {
-			notes = append(notes, "the mark "+mark+" stands for different joints: "+joined("joint", numbers[mark])+"; give each a traveler.joint of its own")
+			notes = append(notes, "the mark "+mark+" stands for different joints: "+joined(numbers[mark])+"; give each a traveler.joint of its own")
 		}
 	}
 	return notes
@@ -199,7 +199,7 @@ func (r *jobRun) print(out *bytes.Buffer, res *jobResult) error {
 // quantities prints in the units of the shop: a job may have joints in both.
 func (r *jobRun) quantities() quantities {
 	j := job{settings: r.works.settings}
-	j.doc.Units = j.settings.Units
+	j.doc.Units = j.settings.PrintUnit(j.settings.Units)
 	return j.quantities()
 }
 

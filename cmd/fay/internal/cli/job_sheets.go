@@ -53,7 +53,7 @@ func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
 
 func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int) ([]*render.Drawing, error) {
 	j := job{settings: r.works.settings}
-	j.doc.Units = j.settings.Units
+	j.doc.Units = j.settings.PrintUnit(j.settings.Units)
 	options := j.sheetOptions()
 	numbers := options.Style().Numbers
 	point := numbers.Decimal

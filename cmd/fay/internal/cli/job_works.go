@@ -177,6 +177,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	if j.doc, err = jointfile.Read(src); err != nil {
 		return err //nolint:wrapcheck // faults of the input, told as they are
 	}
+	j.printed()
 	j.materials()
 	findings, err := j.findings()
 	if err != nil {

@@ -415,7 +415,7 @@ func (a *app) drawKind(o *kindsOptions) error {
 	if err != nil {
 		return fmt.Errorf("example of %s: %w", kind.Name, err)
 	}
-	drawing, _, err := sheet.Figure(&doc.Section, draftingSizes(&loaded.Settings, loaded.Settings.Units), pictureWide, pictureHigh)
+	drawing, _, err := sheet.Figure(&doc.Section, draftingSizes(&loaded.Settings, loaded.Settings.PrintUnit(loaded.Settings.Units)), pictureWide, pictureHigh)
 	if err != nil {
 		return fmt.Errorf("example of %s: %w", kind.Name, err)
 	}

@@ -334,7 +334,7 @@ func (a *app) one(o *macroOptions, p *macroPlan, path string, named *job, jobs m
 	if err != nil {
 		return evaluated{}, err
 	}
-	src.Section, src.Units = &j.doc.Section, j.doc.Units
+	src.Section, src.Units = &j.doc.Section, j.bare
 	rec, err := macro.Read(src)
 	if err != nil {
 		return evaluated{}, err

@@ -84,7 +84,7 @@ func (a *app) runHistory(o *macroOptions, form format) error {
 		return usage(fmt.Sprintf("--joint %q: is not in %s", o.joint, o.history), "leave --joint out to see them all; mark, part, file and the beginning of the digest pick one")
 	}
 	s := &loaded.Settings
-	q := quantities{unit: s.Units, fractions: s.Inches == config.Fractions, denominator: s.Denominator}
+	q := quantities{unit: s.PrintUnit(s.Units), fractions: s.Inches == config.Fractions, denominator: s.Denominator}
 	var out bytes.Buffer
 	switch form {
 	case asJSON:
@@ -145,7 +145,7 @@ func historyPicture(list []macro.History, o *macroOptions, s *config.Settings) (
 	if err != nil {
 		return nil, err
 	}
-	style := drafting(s, s.Units).Style()
+	style := drafting(s, s.PrintUnit(s.Units)).Style()
 	page := plot.A4
 	if s.Sheet == config.Letter {
 		page = plot.Letter

@@ -100,6 +100,7 @@ func (a *app) runSchema(args []string) error {
 // plain text. Names, defaults and meanings come from package config.
 var settingForms = map[string]func() *jsonschema.Schema{
 	"units":       func() *jsonschema.Schema { return oneOf("mm", "in") },
+	"printed":     func() *jsonschema.Schema { return oneOf(string(config.Auto), "mm", "in") },
 	"inches":      func() *jsonschema.Schema { return oneOf(config.Fractions, config.Decimals) },
 	"denominator": func() *jsonschema.Schema { return oneOf(2, 4, 8, 16, 32, 64) },
 	"sheet":       func() *jsonschema.Schema { return oneOf(config.A4, config.A3, config.Letter) },
@@ -112,6 +113,7 @@ var settingForms = map[string]func() *jsonschema.Schema{
 	"filler.diameter":   settingLength,
 	"filler.length":     settingLength,
 	"filler.stub":       settingLength,
+	"tint":              func() *jsonschema.Schema { return oneOf(true, false) },
 	"dual":              func() *jsonschema.Schema { return oneOf(true, false) },
 	"filler.stub-fused": func() *jsonschema.Schema { return oneOf(true, false) },
 	"checks": func() *jsonschema.Schema {
