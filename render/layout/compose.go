@@ -153,7 +153,7 @@ func (p *plane) compose(width, height float64) *Figure {
 // better tells whether details at a scale are worth their room beside what one
 // view shows: those that show the weld no larger are where that is choked.
 func (v *View) better(details float64) bool {
-	return details > v.Scale || v.crowded() && details >= v.Scale || v.choked() && smallestLeg(v.draft.job.sec)*details >= smallLeg
+	return details > v.Scale || v.choked() && smallestLeg(v.draft.job.sec)*details >= smallLeg
 }
 
 // single is a figure of one view.

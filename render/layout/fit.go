@@ -73,7 +73,10 @@ func (j *job) fit(width, height float64) *View {
 		}
 		v := j.within(scale, width, height)
 		if v == nil {
-			if scale < half && (j.spare != nil || j.search.spent()) || j.search.exhausted() {
+			// A view that is crowded with all the room it takes is more so at a
+			// smaller scale.
+			crowded := scale < half || j.free(scale).view().crowded()
+			if crowded && j.spare != nil || scale < half && j.search.spent() || j.search.exhausted() {
 				break
 			}
 			continue
@@ -158,8 +161,8 @@ func (j *job) squeeze(v *View, width, height float64) *View {
 				return w
 			}
 		}
-		if j.search.spent() {
-			break
+		if j.search.spent() || v.crowded() && (j.part || j.spare != nil) {
+			break // no other place makes it clear
 		}
 	}
 	return nil

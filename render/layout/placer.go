@@ -74,8 +74,7 @@ type scratch struct {
 	buf    []candidate
 	queue  []queued
 	stacks []stack
-	stems  []stem
-	root   [1]geometry.Point // where a leader starts
+	rays   rays
 }
 
 // placer places tasks on a scene.
@@ -176,6 +175,7 @@ func (p *placer) settle() { p.fixed = fixed{len(p.strokes), len(p.texts), p.box}
 // wipe takes everything off the paper that was put there since.
 func (p *placer) wipe() {
 	p.strokes, p.texts, p.box = p.strokes[:p.fixed.strokes], p.texts[:p.fixed.texts], p.fixed.box
+	p.halos = p.halos[:p.fixed.texts]
 	p.levels = p.levels[:0]
 }
 
@@ -186,7 +186,8 @@ type fixed struct {
 }
 
 func (p *placer) list(t *task) {
-	p.buf, p.stacks, p.stems = p.buf[:0], p.stacks[:0], p.stems[:0]
+	p.buf, p.stacks = p.buf[:0], p.stacks[:0]
+	p.rays.reset()
 	switch t.form {
 	case linear:
 		p.linear(t)
@@ -240,8 +241,8 @@ func (p *placer) build(t *task, k *candidate) bool {
 	return true
 }
 
-// best builds candidates from the cheapest on until none left can beat the
-// best one found.
+// best builds candidates from the one that may come out cheapest on until none
+// left can beat the best one found.
 func (p *placer) best(t *task) placed {
 	// A thing that finds a good place at all finds it soon.
 	const (
@@ -252,18 +253,20 @@ func (p *placer) best(t *task) placed {
 	looked := 0
 	r := placed{cost: forbidden, form: t.form}
 	for queue := p.enqueue(); len(queue) > 0; {
-		var first queued
-		first, queue = pop(queue)
-		k := &p.buf[first.at]
-		if k.cost >= r.cost {
+		first := &queue[0]
+		if first.cost >= r.cost {
 			break
 		}
-		if k.cost+p.stemCost(t, k) >= r.cost {
+		k := &p.buf[first.at]
+		if !first.reckoned {
+			first.cost, first.reckoned = k.cost+p.atLeast(t, k), true
+			sink(queue, 0)
 			continue
 		}
-		if looked++; r.cost < k.cost+worth*float64(looked) || looked > most || looked > few && p.search.exhausted() {
+		if looked++; r.cost < first.cost+worth*float64(looked) || looked > most || looked > few && p.search.exhausted() {
 			break
 		}
+		queue = pop(queue)
 		p.search.look()
 		if !p.build(t, k) {
 			continue
@@ -288,8 +291,9 @@ func (p *placer) best(t *task) placed {
 // queued is a candidate in the queue: a heap and not a sort, since of hundreds
 // of candidates mostly a few are ever looked at.
 type queued struct {
-	cost float64
-	at   int32 // in the list
+	cost     float64
+	at       int32 // in the list
+	reckoned bool  // cost holds what its lines cost at least
 }
 
 // before orders candidates by cost, then as they were listed.
@@ -299,7 +303,7 @@ func (k *queued) before(o *queued) bool { return k.cost < o.cost || k.cost == o.
 func (p *placer) enqueue() []queued {
 	p.queue = p.queue[:0]
 	for i := range p.buf {
-		p.queue = append(p.queue, queued{p.buf[i].cost, int32(i)})
+		p.queue = append(p.queue, queued{cost: p.buf[i].cost, at: int32(i)})
 	}
 	for i := len(p.queue)/2 - 1; i >= 0; i-- {
 		sink(p.queue, i)
@@ -325,14 +329,12 @@ func sink(h []queued, i int) {
 	h[i] = k
 }
 
-// pop takes the first of the queue.
-func pop(h []queued) (first queued, rest []queued) {
-	first = h[0]
+// pop drops the first of the queue.
+func pop(h []queued) []queued {
 	last := len(h) - 1
 	h[0] = h[last]
-	h = h[:last]
-	if last > 0 {
+	if h = h[:last]; last > 0 {
 		sink(h, 0)
 	}
-	return first, h
+	return h
 }
