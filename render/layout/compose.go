@@ -106,7 +106,8 @@ func NewComposer(sec *joints.Section, s *render.Style, symbols ...symbol.Symbol)
 // Compose is the function of that name.
 func (c *Composer) Compose(width, height float64) *Figure { return c.compose(&c.marked, width, height) }
 
-// ComposeBare leaves the symbols out.
+// ComposeBare settles everything but the symbols, which then get what white is
+// left.
 func (c *Composer) ComposeBare(width, height float64) *Figure {
 	if len(c.marked.symbols) == 0 {
 		return c.Compose(width, height)
@@ -119,6 +120,12 @@ func (c *Composer) compose(p *plane, width, height float64) *Figure {
 	p.spare = nil
 	f := p.compose(width, height)
 	f.leg = c.leg
+	if p == &c.bare {
+		f.Homeless = c.marked.symbols
+	}
+	if len(f.Homeless) > 0 {
+		f = p.house(f, width, height)
+	}
 	return f
 }
 

@@ -20,12 +20,12 @@ type search struct {
 const (
 	// mostPlaces is how many places are looked at before a figure makes do with
 	// what it has: a few milliseconds.
-	mostPlaces = 4000
+	mostPlaces = 3000
 	// mostEach bounds one view after its first order of placing, and is what
 	// details are given beyond that.
-	mostEach = 1200
+	mostEach = 1000
 	// mostAll is when a figure with details is done.
-	mostAll = 8000
+	mostAll = 6000
 	// leastRoom is what the dimensions of any part take, mm.
 	leastRoom = 14
 	// least is the room of a dimension line and its text, mm.

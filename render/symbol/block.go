@@ -83,8 +83,10 @@ func (d *drafter) rows(s *Side, based bool) []row {
 	first.inner = letter(d.words.opt("", s.RootOpening), d.size.small, false)
 	if s.Glyph == Plug && s.Fill.Present {
 		first.inner = letter(d.words.length(s.Fill.Value), d.size.small, false)
-		first.shape = rectangle(math.Max(first.shape.w, first.inner.width+2*mouthClear*d.size.h), first.shape.top)
-		first.innerX, first.innerY = first.shape.w/2, (first.shape.top-first.inner.height)/2
+		// A comma hangs below the line of the figures.
+		hang, free := commaHang*d.size.small, mouthClear*d.size.h
+		first.shape = rectangle(math.Max(first.shape.w, first.inner.width+2*free), math.Max(first.shape.top, first.inner.height+hang+2*free))
+		first.innerX, first.innerY = first.shape.w/2, (first.shape.top-first.inner.height+hang)/2
 		return []row{first}
 	}
 	fillet := s.Legs != nil || s.Throat.Present
