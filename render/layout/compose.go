@@ -144,17 +144,33 @@ func Symbols(sec *joints.Section, s *render.Style, seams []joints.Seam, o symbol
 }
 
 func (p *plane) compose(width, height float64) *Figure {
+	// Where one view would show too little at any scale, details come first.
+	if most := largest(p.style.Sketch(p.sec, 1).Box, width, height); !p.shows(most) {
+		if f := p.withDetails(width, height, most, func(scale float64) bool { return scale > most }); f != nil && f.clear() {
+			return f
+		}
+	}
 	one := p.fit(width, height)
-	if !one.crowded() && smallestLeg(p.sec)*one.Scale >= smallLeg && p.smallestShown()*one.Scale >= smallFeature && len(one.Unplaced) == 0 {
+	if !one.crowded() && p.shows(one.Scale) && len(one.Unplaced) == 0 {
 		return single(one)
 	}
-	if f := p.withDetails(width, height, one); f != nil && len(f.Unplaced) <= len(one.Unplaced) {
+	if f := p.withDetails(width, height, one.Scale, one.better); f != nil && len(f.Unplaced) <= len(one.Unplaced) {
 		return f
 	}
 	if one.choked() {
 		one = one.draft.cleared(width, height)
 	}
 	return single(one)
+}
+
+// shows tells whether everything comes out large enough at a scale.
+func (p *plane) shows(scale float64) bool {
+	return smallestLeg(p.sec)*scale >= smallLeg && p.smallestShown()*scale >= smallFeature
+}
+
+// clear tells that everything found a good place.
+func (f *Figure) clear() bool {
+	return !slices.ContainsFunc(f.Views, func(p Placed) bool { return p.missing() > 0 || p.crowded() })
 }
 
 // better tells whether details at a scale are worth their room beside what one

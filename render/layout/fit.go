@@ -53,6 +53,17 @@ func (s *search) more() {
 	}
 }
 
+// largest is the largest standard scale at which a part has room with any
+// dimensions.
+func largest(one geometry.Box, width, height float64) float64 {
+	for _, scale := range render.Scales {
+		if one.Width()*scale <= width-leastRoom && one.Height()*scale <= height-leastRoom {
+			return scale
+		}
+	}
+	return render.Scales[len(render.Scales)-1]
+}
+
 // fit lays a section out at the largest standard scale at which it fits width
 // by height mm with all its dimensions; where none does, with as many as find
 // room.
@@ -197,8 +208,14 @@ func (v *View) walls(width, height float64) []geometry.Box {
 func sides(lo, hi, from, to, room float64) [][2]float64 {
 	first, last := share(lo-from, to-hi, lo, hi, room)
 	out := [][2]float64{{first, last}}
-	if to-from > room {
-		out = append(out, [2]float64{math.Min(from, lo-least), math.Min(from, lo-least) + room}, [2]float64{math.Max(to, hi+least) - room, math.Max(to, hi+least)})
+	if to-from <= room {
+		return out
+	}
+	lo, hi = math.Min(from, lo-least), math.Max(to, hi+least)
+	for _, x := range [...][2]float64{{lo, lo + room}, {hi - room, hi}} {
+		if math.Abs(x[0]-first) > 0.1 {
+			out = append(out, x)
+		}
 	}
 	return out
 }
