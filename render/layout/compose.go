@@ -151,7 +151,7 @@ func (p *plane) compose(width, height float64) *Figure {
 		}
 	}
 	one := p.fit(width, height)
-	if !one.crowded() && p.shows(one.Scale) && len(one.Unplaced) == 0 {
+	if !one.crowded() && !one.makeshift && p.shows(one.Scale) && len(one.Unplaced) == 0 {
 		return single(one)
 	}
 	if f := p.withDetails(width, height, one.Scale, one.better); f != nil && len(f.Unplaced) <= len(one.Unplaced) {

@@ -115,6 +115,8 @@ type placed struct {
 	chosen candidate
 	level  level // of a dimension line; n is zero without one
 	box    geometry.Box
+	// makeshift tells that a dimension had to become a label.
+	makeshift bool
 }
 
 // place finds the cheapest candidate of a task. It is not ok where every one
@@ -131,6 +133,7 @@ func (p *placer) place(t *task) placed {
 		r = p.best(&fallback)
 		r.base += costFallback
 		r.cost += costFallback
+		r.makeshift = true
 	}
 	if !r.ok || t.symbol != nil && r.cost > worstSymbol {
 		return placed{cost: lacking}

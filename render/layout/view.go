@@ -32,8 +32,10 @@ type View struct {
 	// homeless are symbols that found no place.
 	homeless []symbol.Symbol
 	nameless int // members and welds whose name found no place
-	cost     float64
-	limit    geometry.Box
+	// makeshift tells that a dimension had to become a label.
+	makeshift bool
+	cost      float64
+	limit     geometry.Box
 }
 
 // At lays a section out at a scale. Nothing leaves limit unless it is empty.
