@@ -96,6 +96,9 @@ func (d *drafter) rows(s *Side, based bool) []row {
 		first.over += top - glyphTop
 		return []row{first}
 	}
+	if first.size.width > 0 {
+		top = math.Max(top, (1+descent)*d.size.h) // the sizes stand one over the other
+	}
 	second := row{shape: Fillet.shape(d.size.g, d.size.h), based: true, contour: first.contour, over: first.over,
 		size: letter(d.words.fillet(s), d.size.h, stacked), y: top}
 	if top > glyphTop {
