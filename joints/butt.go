@@ -88,6 +88,8 @@ type Butt struct {
 	TransitionSide string
 	// Arrow and Other are the welds. Double preparations need both.
 	Arrow, Other *Groove
+
+	extent extent
 }
 
 // The ranges of butt joints.

@@ -16,8 +16,7 @@ type reader struct {
 	// partial is set where a member had no thickness and a stand-in was
 	// handed to the constructor: what it then says of geometry means nothing.
 	partial bool
-	// weldsOnly asks for a section without members and measures, see [BuildWelds].
-	weldsOnly bool
+	extent  extent
 }
 
 // names reports unknown members, parameters and welds, and members without a

@@ -70,6 +70,8 @@ type Source struct {
 	// FamilyOf gives the gauge family of a material, so that 16ga can be
 	// read; nil refuses gauges.
 	FamilyOf func(material string) geometry.GaugeFamily
+	// Brief asks for the section of [joints.BuildBrief].
+	Brief bool
 }
 
 // Read reads and builds a joint. The error is [Faults], everything wrong at
@@ -126,7 +128,11 @@ func Read(src Source) (Document, error) {
 	} else {
 		top.joint = it.at
 	}
-	section, err := joints.Build(doc.Input)
+	build := joints.Build
+	if src.Brief {
+		build = joints.BuildBrief
+	}
+	section, err := build(doc.Input)
 	r.building(err, units, len(r.bad) > 0)
 	if err != nil {
 		section = joints.Section{Kind: kind.Name}

@@ -170,6 +170,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	if !w.draw { // sheets keep the findings, and show more of them
 		j.brief, j.room = true, (*room)[:0]
 	}
+	src.Brief = j.brief
 	src.Units, src.FamilyOf = w.settings.Units, j.gauges
 	if j.doc, err = jointfile.Read(src); err != nil {
 		return err //nolint:wrapcheck // faults of the input, told as they are
