@@ -256,11 +256,13 @@ func (d *jobDone) describe(j *job) {
 
 func (d *jobDone) filled(used *filler.Filler, name string, packs []filler.Pack) {
 	n := float64(d.line.Parts)
+	room := make([]float64, 0, 8) // one piece of memory for all numbers
 	times := func(v *float64) *float64 {
 		if v == nil {
 			return nil
 		}
-		return new(result.Round(*v * n))
+		room = append(room, result.Round(*v*n))
+		return &room[len(room)-1]
 	}
 	d.use, d.bought = jobs.UseOf(name, used, d.line.Parts, packs)
 	f := &jobFiller{
