@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"encoding/json"
+	"bytes"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -306,9 +306,11 @@ func (d *jobDone) checked(findings []check.Finding) {
 }
 
 // jsonl writes the line of JSON of the joint.
-func (d *jobDone) jsonl(to *json.Encoder) error {
-	if err := to.Encode(&d.line); err != nil {
+func (d *jobDone) jsonl(to *bytes.Buffer) error {
+	line, err := d.line.appendJSON(to.AvailableBuffer())
+	if err != nil {
 		return fmt.Errorf("write json: %w", err)
 	}
+	to.Write(append(line, '\n'))
 	return nil
 }
