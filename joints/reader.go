@@ -94,8 +94,11 @@ func (r *reader) conditions() {
 		slot := &r.kind.Welds[i]
 		for j := range slot.Params {
 			p := &slot.Params[j]
+			if p.With == nil {
+				continue
+			}
 			v, given := r.in.Welds[slot.ID][p.Name]
-			if p.With == nil || !given {
+			if !given {
 				continue
 			}
 			if made := r.choice(p.With.Choice); !p.With.Holds(made) {

@@ -30,17 +30,13 @@ func digest(d *Document) string {
 		h.line(".material", p.Material)
 	}
 	h.prefix = ""
-	for i := range kind.Params {
-		h.param(&kind.Params[i], d.Input.Values)
-	}
+	h.params(kind.Params, d.Input.Values)
 	for _, slot := range kind.Welds {
 		if values, ok := d.Input.Welds[slot.ID]; ok {
 			h.prefix = ""
 			h.line(weldsGroup, slot.ID)
 			h.prefix = slot.ID + "."
-			for i := range slot.Params {
-				h.param(&slot.Params[i], values)
-			}
+			h.params(slot.Params, values)
 		}
 	}
 	h.prefix = "traveler."
@@ -166,12 +162,20 @@ func (h *canonicalText) opt(name string, v joints.Opt) {
 	}
 }
 
-func (h *canonicalText) param(p *joints.Param, values map[string]joints.Value) {
-	v, ok := values[p.Name]
-	if !ok || isDefault(p, v) {
-		return
+// params hashes the values given of so many parameters, in their order.
+func (h *canonicalText) params(params []joints.Param, values map[string]joints.Value) {
+	left := len(values)
+	for i := 0; i < len(params) && left > 0; i++ {
+		p := &params[i]
+		v, ok := values[p.Name]
+		if !ok {
+			continue
+		}
+		left--
+		if !isDefault(p, &v) {
+			h.value(p.Name, &v)
+		}
 	}
-	h.value(p.Name, &v)
 }
 
 func (h *canonicalText) value(name string, v *joints.Value) {
@@ -191,7 +195,7 @@ func (h *canonicalText) value(name string, v *joints.Value) {
 }
 
 // isDefault compares with the default as one would write it.
-func isDefault(p *joints.Param, v joints.Value) bool {
+func isDefault(p *joints.Param, v *joints.Value) bool {
 	if p.Default == "" || v.Tolerance != nil {
 		return false
 	}
