@@ -10,22 +10,25 @@ import (
 	"fay/render"
 )
 
-// search bounds the work on one figure. It counts the places looked at and not
-// the time, so that the same joint gives the same figure everywhere.
+// search bounds the work on one figure. It counts the places that were reckoned
+// with and not the time, so that the same joint gives the same figure
+// everywhere.
 type search struct {
 	left, looked int
 	scratch
 }
 
 const (
-	// mostPlaces is how many places are looked at before a figure makes do with
-	// what it has: a few milliseconds.
-	mostPlaces = 3000
+	// drawing is how many times the work it is to draw a place and price it.
+	drawing = 4
+	// mostPlaces is how many places are reckoned with before a figure makes do
+	// with what it has: a few milliseconds.
+	mostPlaces = 16000
 	// mostEach bounds one view after its first order of placing, and is what
 	// details are given beyond that.
-	mostEach = 1000
+	mostEach = 4400
 	// mostAll is when a figure with details is done.
-	mostAll = 6000
+	mostAll = 30000
 	// leastRoom is what the dimensions of any part take, mm.
 	leastRoom = 14
 	// least is the room of a dimension line and its text, mm.
@@ -43,8 +46,11 @@ func (s *search) spent() bool { return s.left <= 0 }
 // exhausted tells that what is there must do.
 func (s *search) exhausted() bool { return s.left < -mostPlaces || s.looked > mostAll }
 
-// look counts a place.
-func (s *search) look() { s.left, s.looked = s.left-1, s.looked+1 }
+// look counts a place that is drawn, and reckon one that is not yet.
+func (s *search) look()   { s.count(drawing) }
+func (s *search) reckon() { s.count(1) }
+
+func (s *search) count(n int) { s.left, s.looked = s.left-n, s.looked+n }
 
 // more gives a part of the figure places of its own.
 func (s *search) more() {

@@ -12,7 +12,10 @@ import (
 func (p *plane) house(f *Figure, width, height float64) *Figure {
 	main := f.Views[0].View
 	best := f
-	for _, room := range rooms(main.Box, width-f.Width, height-f.Height) {
+	for i, room := range rooms(main.Box, width-f.Width, height-f.Height) {
+		if i > 0 && p.search.looked > mostAll {
+			break
+		}
 		v := main.draft.with(f.Homeless, room).view()
 		if len(v.homeless) >= len(best.Homeless) || len(v.Unplaced) > len(main.Unplaced) || v.nameless > main.nameless || v.choked() && !main.choked() {
 			continue

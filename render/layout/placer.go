@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"cmp"
+	"slices"
+
 	"fay/geometry"
 	"fay/render"
 	"fay/render/symbol"
@@ -26,6 +29,7 @@ type candidate struct {
 	angle int16   // of a leader, or place of a text
 	lead  float64 // how much further out a text stands
 	right bool    // side of the shoulder
+	more  bool    // the next one in the list costs no less
 }
 
 // stack is one side to which a linear dimension can be led out.
@@ -249,25 +253,30 @@ func (p *placer) build(t *task, k *candidate) bool {
 func (p *placer) best(t *task) placed {
 	// A thing that finds a good place at all finds it soon.
 	const (
-		most  = 400
-		few   = 80   // where the figure has had its time
-		worth = 0.25 // gained at least by each place looked at
+		most  = 500 * drawing
+		few   = 60 * drawing   // where the figure has had its time
+		worth = 0.25 / drawing // gained at least by each place
 	)
-	looked := 0
+	began := p.search.looked
 	r := placed{cost: forbidden, form: t.form}
 	for queue := p.enqueue(); len(queue) > 0; {
 		first := &queue[0]
 		if first.cost >= r.cost {
 			break
 		}
+		if work := p.search.looked - began; r.cost < first.cost+worth*float64(work) || work > most || work > few && p.search.exhausted() {
+			break
+		}
 		k := &p.buf[first.at]
 		if !first.reckoned {
+			at := first.at
+			p.search.reckon()
 			first.cost, first.reckoned = k.cost+p.atLeast(t, k), true
 			sink(queue, 0)
+			if k.more {
+				queue = push(queue, queued{cost: p.buf[at+1].cost, at: at + 1})
+			}
 			continue
-		}
-		if looked++; r.cost < first.cost+worth*float64(looked) || looked > most || looked > few && p.search.exhausted() {
-			break
 		}
 		queue = pop(queue)
 		p.search.look()
@@ -291,6 +300,16 @@ func (p *placer) best(t *task) placed {
 	return r
 }
 
+// chain orders the candidates from one on by cost, so that only the first of
+// them has to wait in the queue.
+func (p *placer) chain(from int) {
+	list := p.buf[from:]
+	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.cost, b.cost) })
+	for i := range len(list) - 1 {
+		list[i].more = true
+	}
+}
+
 // queued is a candidate in the queue: a heap and not a sort, since of hundreds
 // of candidates mostly a few are ever looked at.
 type queued struct {
@@ -302,16 +321,32 @@ type queued struct {
 // before orders candidates by cost, then as they were listed.
 func (k *queued) before(o *queued) bool { return k.cost < o.cost || k.cost == o.cost && k.at < o.at }
 
-// enqueue makes the queue of the candidates listed.
+// enqueue makes the queue of the first candidates of all chains.
 func (p *placer) enqueue() []queued {
 	p.queue = p.queue[:0]
+	first := true
 	for i := range p.buf {
-		p.queue = append(p.queue, queued{cost: p.buf[i].cost, at: int32(i)})
+		if first {
+			p.queue = append(p.queue, queued{cost: p.buf[i].cost, at: int32(i)})
+		}
+		first = !p.buf[i].more
 	}
 	for i := len(p.queue)/2 - 1; i >= 0; i-- {
 		sink(p.queue, i)
 	}
 	return p.queue
+}
+
+// push adds a candidate to the queue.
+func push(h []queued, k queued) []queued {
+	h = append(h, k)
+	i := len(h) - 1
+	for i > 0 && k.before(&h[(i-1)/2]) {
+		h[i] = h[(i-1)/2]
+		i = (i - 1) / 2
+	}
+	h[i] = k
+	return h
 }
 
 func sink(h []queued, i int) {
