@@ -89,6 +89,8 @@ type Butt struct {
 	TransitionSide string
 	// Arrow and Other are the welds. Double preparations need both.
 	Arrow, Other *Groove
+
+	extent extent
 }
 
 // The ranges of butt joints.
@@ -442,14 +444,17 @@ func buttMembers(p Butt, l buttLevels, arrow, other grooveSide, s *Section) erro
 	s.Members = make([]Member, 0, 2)
 	for i := range names {
 		far := math.Max(arrow.halves[i].run(), other.halves[i].run()) + reach
-		up := arrow.halves[i].outline(far)
-		down := mapEdges(other.halves[i].outline(far), geometry.MirrorY())
-		edges := append([]geometry.Edge{}, down...)
+		// Down the edge of the other side, up that of the arrow side.
+		const usual = 9 // edges, mostly
+		edges := other.halves[i].appendOutline(make([]geometry.Edge, 0, usual), far)
+		move(edges, geometry.MirrorY())
 		edges = appendLine(edges, geometry.Point{X: far, Y: l.bottom[i]}, geometry.Point{X: far, Y: l.top[i]})
-		edges = append(edges, reversed(up)...)
-		edges = appendLine(edges, up[0].Start(), down[0].Start())
+		n := len(edges)
+		edges = arrow.halves[i].appendOutline(edges, far)
+		reverse(edges[n:])
+		edges = appendLine(edges, edges[len(edges)-1].End(), edges[0].Start())
 		if i == 0 {
-			edges = mapEdges(edges, mirrorX)
+			move(edges, mirrorX)
 		}
 		o, err := geometry.NewOutline(edges...)
 		if err != nil {

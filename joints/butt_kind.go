@@ -98,6 +98,6 @@ func buildButt(r *reader) (Section, error) {
 		Backing: Backing{Kind: BackingKind(r.choice("backing")), Thickness: r.length("backing-thickness"), Width: r.length("backing-width"),
 			GrooveWidth: r.length("backing-groove-width"), GrooveDepth: r.length("backing-groove-depth")},
 		Transition: r.number("transition"), TransitionSide: r.choice("transition-side"),
-		Arrow: r.groove("arrow"), Other: r.groove("other"),
+		Arrow: r.groove("arrow"), Other: r.groove("other"), extent: r.extent,
 	})
 }

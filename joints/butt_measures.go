@@ -7,7 +7,7 @@ import (
 )
 
 func buttMeasures(p Butt, l buttLevels, arrow, other grooveSide, s *Section) {
-	s.roomForMeasures()
+	s.roomForMeasures(p.extent)
 	boxes := [2]geometry.Box{s.Members[0].Outline.Bounds(), s.Members[1].Outline.Bounds()}
 	s.measure(thickness(&s.Members[0], geometry.Point{X: boxes[0].Min.X, Y: l.top[0]}, geometry.Point{X: boxes[0].Min.X, Y: l.bottom[0]}, geometry.Point{X: -1}))
 	s.measure(thickness(&s.Members[1], geometry.Point{X: boxes[1].Max.X, Y: l.top[1]}, geometry.Point{X: boxes[1].Max.X, Y: l.bottom[1]}, geometry.Point{X: 1}))
@@ -31,7 +31,7 @@ func buttMeasures(p Butt, l buttLevels, arrow, other grooveSide, s *Section) {
 	}
 	s.transitionMeasures(arrow, 1)
 	s.transitionMeasures(other, -1)
-	s.weldMeasures()
+	s.weldMeasures(p.extent)
 }
 
 // flankMeasures dimensions one side of a preparation. up is +1 for the arrow

@@ -33,6 +33,8 @@ type Corner struct {
 	// Inside is a fillet. At least one is needed. Legs, GaugeLegs and Fusion
 	// are [0] of the base, [1] of the upright.
 	Outside, Inside *Fillet
+
+	extent extent
 }
 
 // Names of the weld slots of corner and edge joints.
@@ -68,7 +70,7 @@ var cornerKind = Kind{
 		return NewCorner(Corner{
 			Base: r.plate("base"), Upright: r.plate("upright"),
 			Angle: r.angle("angle"), Cover: r.number("cover"), Gap: r.length("gap"), UprightEnd: StemEnd(r.choice("upright-end")),
-			Outside: r.fillet(outsideID), Inside: r.fillet(insideID),
+			Outside: r.fillet(outsideID), Inside: r.fillet(insideID), extent: r.extent,
 		})
 	},
 }

@@ -128,7 +128,7 @@ func (g cornerShape) members(p Corner, s *Section) error {
 func (g cornerShape) measures(p Corner, s *Section) {
 	base, upright := &s.Members[0], &s.Members[1]
 	box := base.Outline.Bounds()
-	s.roomForMeasures()
+	s.roomForMeasures(p.extent)
 	s.measure(thickness(base, geometry.Point{X: box.Min.X, Y: box.Max.Y}, box.Min, geometry.Point{X: -1}))
 	crown := upright.Outline.Edge(2)
 	s.measure(thickness(upright, crown.End(), crown.Start(), g.up))
@@ -154,5 +154,5 @@ func (g cornerShape) measures(p Corner, s *Section) {
 			From: geometry.Point{X: g.inner.X, Y: g.lip.Y}, To: g.inner, Outward: out,
 			Formula: "from the plane of the base's top to the upright's inner edge"})
 	}
-	s.weldMeasures()
+	s.weldMeasures(p.extent)
 }

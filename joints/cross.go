@@ -15,6 +15,8 @@ type Cross struct {
 	// Offset of the lower stem's arrow-side face to the right of the upper
 	// one's; zero puts the arrow-side faces in line.
 	Offset geometry.Length
+
+	extent extent
 }
 
 // Stem is one stem of a cruciform joint with its fit-up, preparation and
@@ -32,9 +34,9 @@ type Stem struct {
 
 var offsetRange = Range{-100, 100}
 
-func (s Stem) tee(base Plate) Tee {
+func (s Stem) tee(base Plate, extent extent) Tee {
 	return Tee{Base: base, Stem: s.Plate, Angle: s.Angle, Gap: s.Gap, StemEnd: s.StemEnd, Prep: s.Prep, RootFace: s.RootFace,
-		ArrowBevel: s.ArrowBevel, OtherBevel: s.OtherBevel, Arrow: s.Arrow, Other: s.Other}
+		ArrowBevel: s.ArrowBevel, OtherBevel: s.OtherBevel, Arrow: s.Arrow, Other: s.Other, extent: min(extent, unprinted)}
 }
 
 // NewCross computes the section of a cruciform joint: two tees on one base.
@@ -44,17 +46,17 @@ func NewCross(p Cross) (Section, error) {
 	c.length("offset", p.Offset, offsetRange)
 	// The measures of both tees follow one another in one piece of memory, and
 	// those of the joint take their places.
-	one := p.Upper.tee(p.Base)
+	one := p.Upper.tee(p.Base, p.extent)
 	welds := 0
 	for _, w := range [...]*Fillet{p.Upper.Arrow, p.Upper.Other, p.Lower.Arrow, p.Lower.Other} {
 		if w != nil {
 			welds++
 		}
 	}
-	one.room = make([]Measure, 0, measuresOf(0)+measuresOf(welds))
+	one.room = make([]Measure, 0, measuresOf(0, p.extent)+measuresOf(welds, p.extent))
 	upper, err := NewTee(one)
 	c.faults = append(c.faults, renamed(AsFaults(err), map[string]string{"stem.thickness": "upper.thickness"}, "")...)
-	two := p.Lower.tee(p.Base)
+	two := p.Lower.tee(p.Base, p.extent)
 	two.room = upper.Measures[len(upper.Measures):]
 	lower, err := NewTee(two)
 	for _, f := range renamed(AsFaults(err), map[string]string{"stem.thickness": "lower.thickness"}, "lower-") {
@@ -101,7 +103,9 @@ func NewCross(p Cross) (Section, error) {
 		m.From, m.To, m.Vertex, m.Outward = hang.Apply(m.From), hang.Apply(m.To), hang.Apply(m.Vertex), geometry.Point{X: m.Outward.X, Y: -m.Outward.Y}
 		m.cross("lower", "lower ")
 	}
-	s.totals()
+	if p.extent == everything {
+		s.totals()
+	}
 	return s, nil
 }
 
@@ -213,7 +217,7 @@ var crossKind = Kind{
 		{"lower-arrow", "lower stem, arrow side", filletParams}, {"lower-other", "lower stem, other side", filletParams}},
 	Example: "cross base=8 upper=5 lower=4 arrow.leg=4 other.leg=4 lower-arrow.leg=3 lower-other.leg=3",
 	build: func(r *reader) (Section, error) {
-		return NewCross(Cross{Base: r.plate("base"), Upper: r.crossStem("upper", ""), Lower: r.crossStem("lower", "lower-"), Offset: r.length("offset")})
+		return NewCross(Cross{Base: r.plate("base"), Upper: r.crossStem("upper", ""), Lower: r.crossStem("lower", "lower-"), Offset: r.length("offset"), extent: r.extent})
 	},
 }
 

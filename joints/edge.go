@@ -34,6 +34,8 @@ type Edge struct {
 	FlangeHeight geometry.Length
 	BendRadius   [2]Opt
 	Outside      *Bead
+
+	extent extent
 }
 
 // Bead are the parameters of an edge weld.
@@ -107,7 +109,7 @@ var edgeKind = Kind{
 func buildEdge(r *reader) (Section, error) {
 	p := Edge{
 		Left: r.plate("left"), Right: r.plate("right"), Form: EdgeForm(r.choice("form")), Gap: r.length("gap"),
-		Depth: r.length("depth"), Bevel: r.angles("bevel-angle"), FlangeHeight: r.length("flange-height"),
+		Depth: r.length("depth"), Bevel: r.angles("bevel-angle"), FlangeHeight: r.length("flange-height"), extent: r.extent,
 	}
 	if r.given("bend-radius") {
 		radii := r.lengths("bend-radius")

@@ -89,7 +89,7 @@ func (p *Edge) flange(i int, reach float64) ([]geometry.Edge, int) {
 }
 
 func (p *Edge) measures(s *Section) {
-	s.roomForMeasures()
+	s.roomForMeasures(p.extent)
 	for i := range s.Members {
 		m := &s.Members[i]
 		end := m.Outline.Edge(m.Broken[0])
@@ -117,7 +117,7 @@ func (p *Edge) measures(s *Section) {
 	case EdgeFlanged:
 		p.bendMeasures(s)
 	}
-	s.weldMeasures()
+	s.weldMeasures(p.extent)
 }
 
 // bendMeasures dimensions the flanges: the height at each sheet, the radius of

@@ -17,6 +17,8 @@ type FlareBevel struct {
 	// Arrow and Other are the welds at the right and the left of the contact;
 	// a bent sheet opens to the right only. At least one is needed.
 	Arrow, Other *Flare
+
+	extent extent
 }
 
 var flareBevelKind = Kind{
@@ -34,7 +36,7 @@ var flareBevelKind = Kind{
 	build: func(r *reader) (Section, error) {
 		return NewFlareBevel(FlareBevel{
 			Base: r.plate("base"), Round: r.round("round", ""), RootOpening: r.length("root-opening"),
-			Arrow: r.flare("arrow"), Other: r.flare("other"),
+			Arrow: r.flare("arrow"), Other: r.flare("other"), extent: r.extent,
 		})
 	},
 }
@@ -86,11 +88,11 @@ func NewFlareBevel(p FlareBevel) (Section, error) {
 	}
 
 	end := base.Edge(1)
-	s.roomForMeasures()
+	s.roomForMeasures(p.extent)
 	s.measure(thickness(&s.Members[0], end.End(), end.Start(), geometry.Point{X: 1}))
 	s.roundMeasures(&s.Members[1], p.Round, round, f.place[0])
 	s.flareMeasures(f, geometry.Point{Y: -1})
-	s.weldMeasures()
+	s.weldMeasures(p.extent)
 	return s, nil
 }
 

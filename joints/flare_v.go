@@ -14,6 +14,8 @@ type FlareV struct {
 	// Arrow and Other are the welds above and below the contact; below there
 	// is a flare between two bars only. At least one is needed.
 	Arrow, Other *Flare
+
+	extent extent
 }
 
 var flareVKind = Kind{
@@ -31,7 +33,7 @@ var flareVKind = Kind{
 	build: func(r *reader) (Section, error) {
 		return NewFlareV(FlareV{
 			Left: r.round("left", "left-"), Right: r.round("right", "right-"), RootOpening: r.length("root-opening"),
-			Arrow: r.flare("arrow"), Other: r.flare("other"),
+			Arrow: r.flare("arrow"), Other: r.flare("other"), extent: r.extent,
 		})
 	},
 }
@@ -71,11 +73,11 @@ func NewFlareV(p FlareV) (Section, error) {
 	for i := range s.Welds {
 		s.overhangs(&s.Welds[i])
 	}
-	s.roomForMeasures()
+	s.roomForMeasures(p.extent)
 	for i := range s.Members {
 		s.roundMeasures(&s.Members[i], rounds[i], f.sides[i], places[i])
 	}
 	s.flareMeasures(f, geometry.Point{X: 1})
-	s.weldMeasures()
+	s.weldMeasures(p.extent)
 	return s, nil
 }

@@ -103,7 +103,10 @@ func (h half) surface() geometry.Point {
 // profile is the prepared edge from the root upwards, ending at the common
 // surface.
 func (h half) profile() []geometry.Edge {
-	out := make([]geometry.Edge, 0, 4) // an outline goes on from here
+	return h.appendProfile(make([]geometry.Edge, 0, 4)) // an outline goes on from here
+}
+
+func (h half) appendProfile(out []geometry.Edge) []geometry.Edge {
 	at := geometry.Point{X: h.x0, Y: h.v0}
 	if h.radius > 0 {
 		dx, dv := h.bend()
@@ -117,10 +120,13 @@ func (h half) profile() []geometry.Edge {
 // fused is the fusion line from the root at level vr up to the toe: the
 // profile sunk by depth, running out at the toe.
 func (h half) fused(vr, depth float64) []geometry.Edge {
-	out := make([]geometry.Edge, 0, 5)
+	return h.appendFused(make([]geometry.Edge, 0, 5), vr, depth)
+}
+
+func (h half) appendFused(out []geometry.Edge, vr, depth float64) []geometry.Edge {
 	if depth == 0 {
 		out = appendLine(out, geometry.Point{X: h.x0, Y: vr}, geometry.Point{X: h.x0, Y: h.v0})
-		out = append(out, h.profile()...)
+		out = h.appendProfile(out)
 		return appendLine(out, geometry.Point{X: h.edge(), Y: h.hi}, h.toe())
 	}
 	root := geometry.Point{X: h.x0 + depth, Y: vr}
@@ -163,10 +169,10 @@ func (h half) runOut(out []geometry.Edge, from geometry.Point, depth float64) []
 	return appendLine(out, from, h.toe())
 }
 
-// outline is the member's edge as prepared, from the root to its own surface
+// appendOutline draws the member's edge as prepared, from the root to its own surface
 // and along it to x = far.
-func (h half) outline(far float64) []geometry.Edge {
-	out := h.profile()
+func (h half) appendOutline(out []geometry.Edge, far float64) []geometry.Edge {
+	out = h.appendProfile(out)
 	at := geometry.Point{X: h.edge(), Y: h.hi}
 	if h.top > h.hi {
 		if h.slope > 0 {
@@ -231,6 +237,21 @@ func mapEdges(edges []geometry.Edge, t geometry.Transform) []geometry.Edge {
 	return out
 }
 
+// move is mapEdges in place.
+func move(edges []geometry.Edge, t geometry.Transform) {
+	for i, e := range edges {
+		edges[i] = e.Transform(t)
+	}
+}
+
+// reverse is reversed in place.
+func reverse(edges []geometry.Edge) {
+	slices.Reverse(edges)
+	for i, e := range edges {
+		edges[i] = e.Reverse()
+	}
+}
+
 func reversed(edges []geometry.Edge) []geometry.Edge {
 	out := make([]geometry.Edge, len(edges))
 	for i, e := range edges {
@@ -265,13 +286,14 @@ func toeAngle(surface, face geometry.Point) geometry.Angle {
 // the right half, over the face to the left toe, down the left half and back
 // along the root.
 func (g grooveSide) boundary(vr float64, depth [2]float64, face, root []geometry.Edge) []geometry.Edge {
-	up := g.halves[1].fused(vr, depth[1])
-	down := reversed(mapEdges(g.halves[0].fused(vr, depth[0]), mirrorX))
-	out := make([]geometry.Edge, 0, len(up)+len(down)+len(face)+len(root)+2)
-	out = append(out, up...)
+	const usual = 5 // edges of a half, mostly
+	out := g.halves[1].appendFused(make([]geometry.Edge, 0, 2*usual+len(face)+len(root)+2), vr, depth[1])
 	out = append(out, face...)
-	out = append(out, down...)
-	from, to := down[len(down)-1].End(), up[0].Start()
+	n := len(out)
+	out = g.halves[0].appendFused(out, vr, depth[0])
+	move(out[n:], mirrorX)
+	reverse(out[n:])
+	from, to := out[len(out)-1].End(), out[0].Start()
 	if len(root) > 0 {
 		out = appendLine(out, from, root[0].Start())
 		out = append(out, root...)
@@ -367,6 +389,9 @@ func (c *checker) groove(id string, side Side, g grooveSide, p Groove) (Weld, bo
 func (g grooveSide) rootReach(i int, vr, depth float64, p Groove) float64 {
 	if g.sill[i] {
 		return g.halves[i].x0
+	}
+	if depth == 0 {
+		return g.halves[i].x0 + float64(p.RootLap) // where the root begins
 	}
 	return g.halves[i].fused(vr, depth)[0].Start().X + float64(p.RootLap)
 }

@@ -167,7 +167,9 @@ type PlateInput struct {
 
 // Build makes the section of an input. Unknown names, missing values and
 // everything the kind refuses are reported together as [Faults].
-func Build(in Input) (Section, error) {
+func Build(in Input) (Section, error) { return build(in, everything) }
+
+func build(in Input, e extent) (Section, error) {
 	k, ok := LookupKind(in.Kind)
 	if !ok {
 		names := make([]string, len(Kinds))
@@ -177,7 +179,7 @@ func Build(in Input) (Section, error) {
 		return Section{}, Faults{{Code: FaultUnknown, Field: "joint", Value: in.Kind,
 			Rule: "is not a kind of joint on file", Remedy: "use one of " + strings.Join(names, ", ")}}
 	}
-	r := &reader{kind: k, in: in}
+	r := &reader{kind: k, in: in, extent: e}
 	r.names()
 	r.conditions()
 	s, err := k.build(r)
@@ -200,8 +202,10 @@ func Build(in Input) (Section, error) {
 	if in.Title != "" {
 		s.Title = in.Title
 	}
-	s.Parameters = r.parameters()
-	s.tolerances()
+	if e == everything {
+		s.Parameters = r.parameters()
+		s.tolerances()
+	}
 	return s, nil
 }
 

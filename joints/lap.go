@@ -22,7 +22,7 @@ type Lap struct {
 	Arrow, Other *Fillet
 	Notch        *Notch
 
-	weldsOnly bool // leave out members and measures, see [BuildWelds]
+	extent extent
 }
 
 var lapKind = Kind{
@@ -52,7 +52,7 @@ var lapKind = Kind{
 			Lower: r.plate("lower"), Upper: r.plate("upper"),
 			Overlap: r.length("overlap"), Gap: r.length("gap"),
 			Joggle: Joggle(r.choice("joggle")), JoggleLength: r.optional("joggle-length"), RootOpening: r.length("root-opening"),
-			Arrow: r.fillet("arrow"), Other: r.fillet("other"), Notch: r.notch("notch"), weldsOnly: r.weldsOnly,
+			Arrow: r.fillet("arrow"), Other: r.fillet("other"), Notch: r.notch("notch"), extent: r.extent,
 		})
 	},
 }
@@ -118,7 +118,7 @@ func NewLap(p Lap) (Section, error) {
 	if !c.ok() {
 		return Section{}, c.err()
 	}
-	if p.weldsOnly && p.Joggle == JoggleNone { // plain plates always close
+	if p.extent == weldsOnly && p.Joggle == JoggleNone { // plain plates always close
 		return s, nil
 	}
 	for i := range s.Welds {
@@ -130,11 +130,11 @@ func NewLap(p Lap) (Section, error) {
 	if err := lapMembers(p, joggle, &s); err != nil {
 		return Section{}, err
 	}
-	lapMeasures(right, left, &s)
+	lapMeasures(right, left, p.extent, &s)
 	if p.Joggle != JoggleNone {
 		s.joggleMeasures(joggle)
 	}
-	s.weldMeasures()
+	s.weldMeasures(p.extent)
 	return s, nil
 }
 
@@ -176,11 +176,11 @@ func lapMembers(p Lap, joggle joggleShape, s *Section) error {
 	return nil
 }
 
-func lapMeasures(right, left nook, s *Section) {
+func lapMeasures(right, left nook, extent extent, s *Section) {
 	lower, upper := &s.Members[0], &s.Members[1]
 	lb, ub := lower.Outline.Bounds(), upper.Outline.Bounds()
 	le, ue := lower.Outline.Edge(lower.Broken[0]), upper.Outline.Edge(upper.Broken[0])
-	s.roomForMeasures()
+	s.roomForMeasures(extent)
 	s.measure(thickness(lower, le.End(), le.Start(), geometry.Point{X: 1}))
 	s.measure(thickness(upper, ue.Start(), ue.End(), geometry.Point{X: -1}))
 	s.measure(Measure{Name: "overlap", Value: float64(s.Overlap.Value), Unit: UnitMM, Draw: DrawLinear,

@@ -5,9 +5,16 @@ import (
 )
 
 // measuresOf is about how many measures a joint with so many welds has.
-func measuresOf(welds int) int { return 8 + 16*welds }
+func measuresOf(welds int, e extent) int {
+	if e != everything {
+		return 8
+	}
+	return 8 + 16*welds
+}
 
-func (s *Section) roomForMeasures() { s.Measures = make([]Measure, 0, measuresOf(len(s.Welds))) }
+func (s *Section) roomForMeasures(e extent) {
+	s.Measures = make([]Measure, 0, measuresOf(len(s.Welds), e))
+}
 
 func (s *Section) measure(m Measure) { s.Measures = append(s.Measures, m) }
 
@@ -42,7 +49,10 @@ func (s *Section) wedgeMeasure(k nook) {
 }
 
 // weldMeasures lists everything measured on the welds.
-func (s *Section) weldMeasures() {
+func (s *Section) weldMeasures(e extent) {
+	if e != everything {
+		return
+	}
 	for i := range s.Welds {
 		w := &s.Welds[i]
 		switch w.Kind {

@@ -22,6 +22,8 @@ type Plug struct {
 	Gap geometry.Length
 	// Arrow is the weld; the zero value fills the hole flush.
 	Arrow PlugFill
+
+	extent extent
 }
 
 // PlugFill is how far a hole is filled.
@@ -73,7 +75,7 @@ var plugKind = Kind{
 	build: func(r *reader) (Section, error) {
 		p := Plug{
 			Lower: r.plate("lower"), Upper: r.plate("upper"), Diameter: r.length("diameter"),
-			SlotLength: r.length("slot-length"), Countersink: r.angle("countersink"), Gap: r.length("gap"),
+			SlotLength: r.length("slot-length"), Countersink: r.angle("countersink"), Gap: r.length("gap"), extent: r.extent,
 		}
 		if w, ok := r.weld("arrow"); ok {
 			p.Arrow = PlugFill{Fill: w.optional("fill"), Cap: w.length("cap"),
@@ -249,7 +251,7 @@ func (g plugShape) measures(p Plug, s *Section) {
 	w := &s.Welds[0]
 	box := s.Members[0].Outline.Bounds()
 	right, up := geometry.Point{X: 1}, geometry.Point{Y: 1}
-	s.roomForMeasures()
+	s.roomForMeasures(p.extent)
 	s.measure(thickness(&s.Members[0], geometry.Point{X: box.Max.X}, box.Max.Add(geometry.Point{Y: box.Min.Y}), right))
 	s.measure(thickness(&s.Members[2], geometry.Point{X: box.Max.X, Y: g.gap + g.top}, geometry.Point{X: box.Max.X, Y: g.gap}, right))
 	mm := func(name, weld string, v float64, from, to, out geometry.Point, draw DrawAs, formula string) {
@@ -296,5 +298,5 @@ func (g plugShape) measures(p Plug, s *Section) {
 	s.measure(Measure{Name: "plug volume", Weld: w.ID, Value: g.volume(w), Unit: UnitMM3, From: w.Centroid, To: w.Centroid,
 		Formula: "filler metal of one plug or slot: gap, filled hole and cap, round ends as bodies of revolution"})
 	s.areaMeasures(w)
-	s.weldMeasures()
+	s.weldMeasures(p.extent)
 }

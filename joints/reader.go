@@ -16,8 +16,7 @@ type reader struct {
 	// partial is set where a member had no thickness and a stand-in was
 	// handed to the constructor: what it then says of geometry means nothing.
 	partial bool
-	// weldsOnly asks for a section without members and measures, see [BuildWelds].
-	weldsOnly bool
+	extent  extent
 }
 
 // names reports unknown members, parameters and welds, and members without a
@@ -95,8 +94,11 @@ func (r *reader) conditions() {
 		slot := &r.kind.Welds[i]
 		for j := range slot.Params {
 			p := &slot.Params[j]
+			if p.With == nil {
+				continue
+			}
 			v, given := r.in.Welds[slot.ID][p.Name]
-			if p.With == nil || !given {
+			if !given {
 				continue
 			}
 			if made := r.choice(p.With.Choice); !p.With.Holds(made) {

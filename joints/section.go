@@ -193,7 +193,8 @@ type Parameter struct {
 }
 
 // Section is a joint cut square across its weld axis. Values of this type are
-// made by the constructors of this package only and are complete.
+// made by the constructors of this package only and are complete, but for what
+// [BuildBrief] leaves out.
 type Section struct {
 	Kind       string
 	Title      string

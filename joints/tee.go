@@ -35,8 +35,8 @@ type Tee struct {
 	// Arrow and Other are the welds; at least one is needed.
 	Arrow, Other *Fillet
 
-	weldsOnly bool      // leave out members and measures, see [BuildWelds]
-	room      []Measure // memory for the measures; nil takes new
+	extent extent
+	room   []Measure // memory for the measures; nil takes new
 }
 
 var teeKind = Kind{
@@ -62,7 +62,7 @@ var teeKind = Kind{
 			Angle: r.angle("angle"), Gap: r.length("gap"), StemEnd: StemEnd(r.choice("stem-end")),
 			Prep: stemPreps[r.choice("prep")], RootFace: r.length("root-face"),
 			ArrowBevel: arrowBevel, OtherBevel: otherBevel,
-			Arrow: r.fillet("arrow"), Other: r.fillet("other"), weldsOnly: r.weldsOnly,
+			Arrow: r.fillet("arrow"), Other: r.fillet("other"), extent: r.extent,
 		})
 	},
 }
@@ -128,7 +128,7 @@ func NewTee(p Tee) (Section, error) {
 	if !c.ok() {
 		return Section{}, c.err()
 	}
-	if p.weldsOnly && p.Prep == PrepSquare { // a plain stem's outline always closes
+	if p.extent == weldsOnly && p.Prep == PrepSquare { // a plain stem's outline always closes
 		return s, nil
 	}
 	if err := g.members(p, cuts, &s); err != nil {
@@ -264,7 +264,7 @@ func (g teeShape) measures(p Tee, cuts [2]stemCut, s *Section) {
 	base, stem := &s.Members[0], &s.Members[1]
 	box := base.Outline.Bounds()
 	if s.Measures = p.room; p.room == nil {
-		s.roomForMeasures()
+		s.roomForMeasures(p.extent)
 	}
 	s.measure(thickness(base, geometry.Point{X: box.Max.X}, geometry.Point{X: box.Max.X, Y: box.Min.Y}, geometry.Point{X: 1}))
 	crown := stem.Outline.Edges()[stem.Broken[0]]
@@ -292,5 +292,5 @@ func (g teeShape) measures(p Tee, cuts [2]stemCut, s *Section) {
 		}
 		s.wedgeMeasure(wide)
 	}
-	s.weldMeasures()
+	s.weldMeasures(p.extent)
 }

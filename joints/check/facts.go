@@ -131,10 +131,19 @@ func (f *Facts) Each(to []Finding, rule func(w *joints.Weld) Finding, kinds ...j
 		to[len(to)-1].Weld = w.ID
 	}
 	if len(to) == first {
-		return append(to, Inapplicable("the joint has no "+string(kinds[0])+" weld"))
+		return append(to, Inapplicable(without[kinds[0]]))
 	}
 	return to
 }
+
+// without says that a joint has no weld of a kind.
+var without = func() map[joints.WeldKind]string {
+	notes := map[joints.WeldKind]string{}
+	for _, kind := range []joints.WeldKind{joints.FilletWeld, joints.GrooveWeld, joints.EdgeWeld, joints.PlugWeld} {
+		notes[kind] = "the joint has no " + string(kind) + " weld"
+	}
+	return notes
+}()
 
 // outside returns the known families of the joint that are not in scope.
 func (f *Facts) outside(scope []string) []string {

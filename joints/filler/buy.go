@@ -53,7 +53,7 @@ func (f *Filler) gas(c *chain) {
 		if minutes == nil {
 			return nil
 		}
-		return new(*minutes * p.GasFlow / gramsPerKilogram)
+		return c.num(*minutes * p.GasFlow / gramsPerKilogram)
 	}
 	f.GasFlowLPerMin, f.GasFlowSource = &p.GasFlow, p.GasFlowSource
 	f.GasM3PerM, f.GasM3PerSeam, f.GasM3Total = volume(f.ArcTimeMinPerM), volume(f.ArcTimeMin), volume(f.ArcTimeMinTotal)
@@ -62,7 +62,7 @@ func (f *Filler) gas(c *chain) {
 		all = f.GasM3PerSeam
 	}
 	if p.Cylinder > 0 && all != nil {
-		f.CylinderM3, f.Cylinders = &p.Cylinder, new(*all/p.Cylinder)
+		f.CylinderM3, f.Cylinders = &p.Cylinder, c.num(*all/p.Cylinder)
 	}
 }
 
@@ -70,13 +70,13 @@ func (f *Filler) gas(c *chain) {
 // given; nil without a seam or a density. Rods are bought whole.
 func (f *Filler) needed(c *chain) *float64 {
 	if f.RodsTotal != nil && c.p.Density > 0 {
-		return new(float64(*f.RodsTotal) * c.rodMass())
+		return c.num(float64(*f.RodsTotal) * c.rodMass())
 	}
 	if f.BoughtKgTotal != nil {
 		return f.BoughtKgTotal
 	}
 	if f.RodsPerSeam != nil && c.p.Density > 0 {
-		return new(float64(whole(*f.RodsPerSeam)) * c.rodMass())
+		return c.num(float64(whole(*f.RodsPerSeam)) * c.rodMass())
 	}
 	return f.BoughtKgPerSeam
 }
@@ -98,7 +98,7 @@ func (f *Filler) packs(c *chain) {
 		n := max(whole(*need/k.Mass), 1)
 		b := Packs{Pack: k.Label, PackKg: k.Mass, Count: n, BoughtKg: float64(n) * k.Mass, Source: k.Source}
 		if k.Price > 0 {
-			b.PackPrice, b.Price = &k.Price, new(float64(n)*k.Price)
+			b.PackPrice, b.Price = &k.Price, c.num(float64(n)*k.Price)
 		}
 		switch {
 		case f.Packs == nil, f.Packs.Price == nil && b.Price != nil, f.Packs.Price != nil && b.Price != nil && *b.Price < *f.Packs.Price:
@@ -123,13 +123,13 @@ func (f *Filler) cost(c *chain) {
 			if v == nil {
 				return nil
 			}
-			return new(*v * rate)
+			return c.num(*v * rate)
 		}
 		l := CostLine{Name: name, Rate: rate, RateOf: of, PerM: *perM * rate, PerPart: times(part), Total: times(total)}
 		out.Lines = append(out.Lines, l)
 		out.PerM += l.PerM
-		add(&out.PerPart, l.PerPart)
-		add(&out.Total, l.Total)
+		c.add(&out.PerPart, l.PerPart)
+		c.add(&out.Total, l.Total)
 	}
 	line("filler", "kg", c.filledAt(f.Packs), f.BoughtKgPerM, f.BoughtKgPerSeam, f.BoughtKgTotal)
 	share := c.share()
@@ -138,7 +138,7 @@ func (f *Filler) cost(c *chain) {
 		if minutes == nil {
 			return nil
 		}
-		return new(*minutes / minutesPerHour / share)
+		return c.num(*minutes / minutesPerHour / share)
 	}
 	line("labour", "h", r.Labour, hours(f.ArcTimeMinPerM), hours(f.ArcTimeMin), hours(f.ArcTimeMinTotal))
 	for i := range f.Work {

@@ -140,7 +140,7 @@ func New(p Params) (Filler, error) {
 	}
 	c := newChain(&p)
 	f := c.filler(p.Welds, p.Runs)
-	f.sources(&p)
+	f.sources(c)
 	f.buy(c)
 	if o := p.Over; o != nil {
 		f.OneOver = f.over(c, o)
@@ -158,6 +158,19 @@ type chain struct {
 	overall float64 // deposition efficiency less stubs
 	waste   float64 // bought per used
 	laid    float64 // laid per planned: oversize, without tacks
+
+	room []float64 // memory for the numbers of results
+}
+
+// num gives a number of the results a place in memory. They are many, and live
+// and die together.
+func (c *chain) num(v float64) *float64 {
+	if len(c.room) == cap(c.room) {
+		const many = 64 // as many as a joint with a weld or two has
+		c.room = make([]float64, 0, many)
+	}
+	c.room = append(c.room, v)
+	return &c.room[len(c.room)-1]
 }
 
 func newChain(p *Params) *chain {
@@ -181,7 +194,7 @@ func (c *chain) kg(cm3 float64) *float64 {
 	if c.p.Density == 0 {
 		return nil
 	}
-	return new(cm3 * c.p.Density / gramsPerKilogram)
+	return c.num(cm3 * c.p.Density / gramsPerKilogram)
 }
 
 func (c *chain) consumed(cm3 float64) *float64 { return c.kg(cm3 * c.melt) }
@@ -194,7 +207,7 @@ func (c *chain) rods(cm3 float64) *float64 {
 	if c.p.Rod == nil {
 		return nil
 	}
-	return new(cm3 * gramsPerKilogram * c.melt * c.waste / c.rod / c.usable)
+	return c.num(cm3 * gramsPerKilogram * c.melt * c.waste / c.rod / c.usable)
 }
 
 // wire in m.
@@ -202,7 +215,7 @@ func (c *chain) wire(cm3 float64) *float64 {
 	if c.p.Wire == nil {
 		return nil
 	}
-	return new(cm3 * c.melt * c.waste / c.rod)
+	return c.num(cm3 * c.melt * c.waste / c.rod)
 }
 
 // passes over one weld; nil without a limit.
@@ -217,36 +230,36 @@ func (c *chain) passes(area float64) *int {
 func (c *chain) minutes(cm3, length float64, passes *int) *float64 {
 	switch {
 	case c.p.DepositionRate > 0 && c.p.Density > 0:
-		return new(*c.kg(cm3) * (c.melt * c.p.Efficiency) / c.p.DepositionRate * 60)
+		return c.num(*c.kg(cm3) * (c.melt * c.p.Efficiency) / c.p.DepositionRate * 60)
 	case c.p.TravelSpeed > 0 && passes != nil:
-		return new(length * float64(*passes) / c.p.TravelSpeed)
+		return c.num(length * float64(*passes) / c.p.TravelSpeed)
 	}
 	return nil
 }
 
 // amounts of a volume of one weld over a length.
 func (c *chain) amounts(cm3, length float64, passes *int) Amounts {
-	return Amounts{LengthMM: &length, DepositedKg: c.kg(cm3), ConsumedKg: c.consumed(cm3), BoughtKg: c.bought(cm3),
+	return Amounts{LengthMM: c.num(length), DepositedKg: c.kg(cm3), ConsumedKg: c.consumed(cm3), BoughtKg: c.bought(cm3),
 		Rods: c.rods(cm3), WireM: c.wire(cm3), ArcTimeMin: c.minutes(cm3, length, passes)}
 }
 
-// plus adds what is there.
-func (a *Amounts) plus(b *Amounts) {
-	add(&a.LengthMM, b.LengthMM)
-	add(&a.DepositedKg, b.DepositedKg)
-	add(&a.ConsumedKg, b.ConsumedKg)
-	add(&a.BoughtKg, b.BoughtKg)
-	add(&a.Rods, b.Rods)
-	add(&a.WireM, b.WireM)
-	add(&a.ArcTimeMin, b.ArcTimeMin)
+// plus adds what is there of b to a.
+func (c *chain) plus(a, b *Amounts) {
+	c.add(&a.LengthMM, b.LengthMM)
+	c.add(&a.DepositedKg, b.DepositedKg)
+	c.add(&a.ConsumedKg, b.ConsumedKg)
+	c.add(&a.BoughtKg, b.BoughtKg)
+	c.add(&a.Rods, b.Rods)
+	c.add(&a.WireM, b.WireM)
+	c.add(&a.ArcTimeMin, b.ArcTimeMin)
 }
 
-func add(to **float64, v *float64) {
+func (c *chain) add(to **float64, v *float64) {
 	if v == nil {
 		return
 	}
 	if *to == nil {
-		*to = new(0.0)
+		*to = c.num(0)
 	}
 	**to += *v
 }
@@ -265,7 +278,7 @@ func (c *chain) filler(welds []Weld, runs []Run) Filler {
 		if share.Passes != nil {
 			f.Passes = new(orZero(f.Passes) + *share.Passes)
 		}
-		add(&f.ArcTimeMinPerM, share.ArcTimeMinPerM)
+		c.add(&f.ArcTimeMinPerM, share.ArcTimeMinPerM)
 		if len(welds) > 0 {
 			f.Welds = append(f.Welds, share)
 		}
@@ -276,20 +289,19 @@ func (c *chain) filler(welds []Weld, runs []Run) Filler {
 	f.RodsPerM, f.WireMPerM = c.rods(perM), c.wire(perM)
 	switch {
 	case p.Rod != nil:
-		cut := float64(p.Rod.CutLength)
-		f.RodDiameterMM, f.RodLengthMM, f.RodUsableMM = new(float64(p.Rod.Diameter)), &cut, &c.usable
+		f.RodDiameterMM, f.RodLengthMM, f.RodUsableMM = c.num(float64(p.Rod.Diameter)), c.num(float64(p.Rod.CutLength)), c.num(c.usable)
 		if p.Rod.Stub > 0 {
-			f.RodStubMM, f.RodStubFused = new(float64(p.Rod.Stub)), &p.Rod.StubFusedOn
+			f.RodStubMM, f.RodStubFused = c.num(float64(p.Rod.Stub)), &p.Rod.StubFusedOn
 		}
-		f.RodFeedRatio = new(f.DepositedAreaMM2 / c.rod)
+		f.RodFeedRatio = c.num(f.DepositedAreaMM2 / c.rod)
 	case p.Wire != nil:
-		f.WireDiameterMM = new(float64(p.Wire.Diameter))
+		f.WireDiameterMM = c.num(float64(p.Wire.Diameter))
 	}
 	if volume, all, ok := c.part(&f, runs); ok {
-		f.VolumeCm3PerSeam = &volume
+		f.VolumeCm3PerSeam = c.num(volume)
 		f.DepositedKgPerSeam, f.ConsumedKgPerSeam, f.BoughtKgPerSeam = all.DepositedKg, all.ConsumedKg, all.BoughtKg
 		f.RodsPerSeam, f.WireMPerSeam, f.ArcTimeMin = all.Rods, all.WireM, all.ArcTimeMin
-		f.batch(float64(p.Quantity))
+		f.batch(c, float64(p.Quantity))
 	}
 	return f
 }
@@ -311,7 +323,7 @@ func (c *chain) part(f *Filler, runs []Run) (cm3 float64, all Amounts, ok bool) 
 		cm3 = f.VolumeCm3PerM * length / gramsPerKilogram
 		all = c.amounts(cm3, length, f.Passes)
 		if f.ArcTimeMinPerM != nil {
-			all.ArcTimeMin = new(*f.ArcTimeMinPerM * length / gramsPerKilogram)
+			all.ArcTimeMin = c.num(*f.ArcTimeMinPerM * length / gramsPerKilogram)
 		}
 		return cm3, all, true
 	}
@@ -325,7 +337,7 @@ func (c *chain) part(f *Filler, runs []Run) (cm3 float64, all Amounts, ok bool) 
 			}
 		}
 		a := c.amounts(volume, float64(r.Length), share.Passes)
-		share.plus(&a)
+		c.plus(&share.Amounts, &a)
 		k := len(f.Seams) - 1
 		for k >= 0 && f.Seams[k].Seam != r.Seam {
 			k--
@@ -333,14 +345,14 @@ func (c *chain) part(f *Filler, runs []Run) (cm3 float64, all Amounts, ok bool) 
 		if k < 0 {
 			k, f.Seams = len(f.Seams), append(f.Seams, SeamShare{Seam: r.Seam})
 		}
-		f.Seams[k].plus(&a)
-		all.plus(&a)
+		c.plus(&f.Seams[k].Amounts, &a)
+		c.plus(&all, &a)
 	}
 	return cm3, all, true
 }
 
 // batch multiplies one part by their quantity.
-func (f *Filler) batch(parts float64) {
+func (f *Filler) batch(c *chain, parts float64) {
 	if parts == 0 {
 		return
 	}
@@ -348,7 +360,7 @@ func (f *Filler) batch(parts float64) {
 		if v == nil {
 			return nil
 		}
-		return new(*v * parts)
+		return c.num(*v * parts)
 	}
 	f.DepositedKgTotal, f.ConsumedKgTotal, f.BoughtKgTotal = times(f.DepositedKgPerSeam), times(f.ConsumedKgPerSeam), times(f.BoughtKgPerSeam)
 	f.WireMTotal, f.ArcTimeMinTotal = times(f.WireMPerSeam), times(f.ArcTimeMin)
@@ -358,13 +370,14 @@ func (f *Filler) batch(parts float64) {
 }
 
 // sources copies what was taken and where it is from.
-func (f *Filler) sources(p *Params) {
+func (f *Filler) sources(c *chain) {
+	p := c.p
 	if p.Density != 0 {
-		f.DensityGPerCm3, f.DensitySource = new(p.Density), p.DensitySource
+		f.DensityGPerCm3, f.DensitySource = c.num(p.Density), p.DensitySource
 	}
 	f.EfficiencySource = p.EfficiencySource
-	f.OversizeAllowance, f.TackAllowance, f.WasteAllowance = given(p.Allowances.Oversize), given(p.Allowances.Tack), given(p.Allowances.Waste)
-	if f.PassAreaMM2 = given(p.PassArea); f.PassAreaMM2 != nil {
+	f.OversizeAllowance, f.TackAllowance, f.WasteAllowance = c.given(p.Allowances.Oversize), c.given(p.Allowances.Tack), c.given(p.Allowances.Waste)
+	if f.PassAreaMM2 = c.given(p.PassArea); f.PassAreaMM2 != nil {
 		f.PassAreaSource = p.PassAreaSource
 	}
 	if f.ArcTimeMinPerM == nil {
@@ -377,11 +390,11 @@ func (f *Filler) sources(p *Params) {
 	f.TravelSpeedMMPerMin, f.PaceSource = &p.TravelSpeed, p.TravelSpeedSource
 }
 
-func given(v float64) *float64 {
+func (c *chain) given(v float64) *float64 {
 	if v == 0 {
 		return nil
 	}
-	return &v
+	return c.num(v)
 }
 
 func orZero[T int | float64](v *T) T {

@@ -224,13 +224,14 @@ func (t *Table) row(welds []*joints.Weld, g geometry.Length) Row {
 		b := t.benches[w.ID]
 		b.open(t.Parameter, g, t.Planned)
 		wr := WeldRow{Weld: w.ID}
-		at, err := b.weld(w.ID)
+		var at *joints.Weld
+		got, err := b.weld(w.ID)
 		if err == nil {
-			wr.Throat = joints.Some(at.EffectiveThroat)
+			at, wr.Throat = &got, joints.Some(got.EffectiveThroat)
 		}
 		switch {
 		case hasLegs(w):
-			k := keep(b, w, t.Throats[i].Kept, g-t.Planned)
+			k := keep(b, w, at, t.Throats[i].Kept, g-t.Planned)
 			wr.Impossible = k.impossible
 			if k.impossible != "" {
 				row.Complete = false
@@ -255,12 +256,15 @@ func (t *Table) row(welds []*joints.Weld, g geometry.Length) Row {
 // laid settles the legs to lay and returns their deposit.
 func (t *Table) laid(b *bench, w *joints.Weld, k *kept, wr *WeldRow, throat geometry.Length) float64 {
 	legs, whole := lay(k, w, t.Grid)
-	b.setLegs(w.ID, float64(legs[0]), float64(legs[1]))
-	got, err := b.weld(w.ID)
-	b.setLegs(w.ID, float64(w.Feet[0].Leg), float64(w.Feet[1].Leg))
-	if err != nil || got.EffectiveThroat < throat-enough {
-		// The rounded legs do not go together; the exact ones do.
-		legs, whole, got = k.legs, [2]bool{}, k.weld
+	got := k.weld
+	if legs != k.legs {
+		b.setLegs(w.ID, float64(legs[0]), float64(legs[1]))
+		laid, err := b.weld(w.ID)
+		b.setLegs(w.ID, float64(w.Feet[0].Leg), float64(w.Feet[1].Leg))
+		if got = laid; err != nil || got.EffectiveThroat < throat-enough {
+			// The rounded legs do not go together; the exact ones do.
+			legs, whole, got = k.legs, [2]bool{}, k.weld
+		}
 	}
 	for i := range legs {
 		wr.Legs[i], wr.Lay[i] = joints.Some(k.legs[i]), joints.Some(legs[i])

@@ -38,39 +38,39 @@ func (l *layer) assignment(arg string, number int) {
 		l.fault(joints.FaultSyntax, "", arg, at, "is not an assignment", "write name=value, such as leg=3; put quotes round a value with spaces")
 		return
 	}
-	path, bare, ok := l.book.resolve(name)
+	means, ok := l.book.resolve(name)
 	if !ok {
 		l.unknown(name, at)
 		return
 	}
-	it := item{name: name, path: path, bare: bare, at: at, text: strings.TrimSpace(text)}
+	it := item{name: name, path: means.path, field: means.field, bare: means.bare, at: at, text: strings.TrimSpace(text)}
 	if it.text == "" {
 		l.gone = append(l.gone, it)
 		return
 	}
 	it.at.Column = 1 + utf8.RuneCountInString(arg[:strings.IndexByte(arg, '=')+1])
-	if l.book.group(path) {
-		if !isMember(l.book, path) {
-			l.fault(FaultShape, name, it.text, at, "has names of its own", "give them one by one, such as "+name+"."+l.book.below(path)+"=…")
-			return
-		}
-		it.path = path + ".thickness"
+	if it.field == nil {
+		l.fault(FaultShape, name, it.text, at, "has names of its own", "give them one by one, such as "+name+"."+l.book.below(it.path)+"=…")
+		return
+	}
+	if isMember(l.book, it.path) {
+		it.path = it.field.path
 	}
 	if inner, ok := strings.CutPrefix(it.text, "["); ok {
 		if inner, ok = strings.CutSuffix(inner, "]"); ok {
 			it.splitList(inner)
 		}
-	} else if it.path == "checks" || template(it.path) == seamWelds {
+	} else if no := it.field.no; no == checksNo || no == seamWeldsNo {
 		it.splitList(it.text)
 	}
-	l.put(it)
+	l.put(&it)
 }
 
 // splitList makes the item a list of what stands between commas.
 func (it *item) splitList(text string) {
 	it.isList = true
 	for part := range strings.SplitSeq(text, ",") {
-		it.list = append(it.list, item{name: it.name, path: it.path, text: strings.TrimSpace(part), at: it.at})
+		it.list = append(it.list, item{name: it.name, path: it.path, field: it.field, text: strings.TrimSpace(part), at: it.at})
 	}
 	it.text = ""
 }

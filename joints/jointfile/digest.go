@@ -18,40 +18,43 @@ const digestForm = "fay.joint/1"
 // description. Values equal to their default count as not given, so that a
 // parameter added to a kind later leaves old digests alone.
 func digest(d *Document) string {
-	h := canonicalText{make([]byte, 0, 1024)}
+	h := canonicalText{text: make([]byte, 0, 1024)}
 	h.line("form", digestForm)
 	h.line("joint", d.Input.Kind)
 	h.line("title", d.Input.Title)
 	kind, _ := joints.LookupKind(d.Input.Kind)
 	for _, m := range kind.Members {
 		p := d.Input.Plates[m.Name]
-		h.value(m.Name+".thickness", &p.Thickness)
-		h.line(m.Name+".material", p.Material)
+		h.prefix = m.Name
+		h.value(".thickness", &p.Thickness)
+		h.line(".material", p.Material)
 	}
-	for i := range kind.Params {
-		h.param("", &kind.Params[i], d.Input.Values)
-	}
+	h.prefix = ""
+	h.params(kind.Params, d.Input.Values)
 	for _, slot := range kind.Welds {
 		if values, ok := d.Input.Welds[slot.ID]; ok {
+			h.prefix = ""
 			h.line(weldsGroup, slot.ID)
-			for i := range slot.Params {
-				h.param(slot.ID+".", &slot.Params[i], values)
-			}
+			h.prefix = slot.ID + "."
+			h.params(slot.Params, values)
 		}
 	}
-	t := d.Traveler
+	h.prefix = "traveler."
+	t := &d.Traveler
 	for _, f := range [][2]string{{"job", t.Job}, {"part", t.Part}, {"joint", t.Joint}, {"revision", t.Revision}, {"planner", t.Planner}, {"date", t.Date},
 		{"changed", t.Changed}, {"reason", t.Reason}, {"revised-by", t.RevisedBy}} {
-		h.line("traveler."+f[0], f[1])
+		h.line(f[0], f[1])
 	}
-	h.number("traveler.quantity", float64(t.Quantity))
+	h.number("quantity", float64(t.Quantity))
 	seams := d.Seams
 	if len(seams) == 0 {
 		seams = []Seam{{}}
 	}
 	for i := range seams {
-		h.seam(seamPath(i+1)+".", &seams[i].Seam, &d.Section)
+		h.prefix = seamPath(i+1) + "."
+		h.seam(&seams[i].Seam, &d.Section)
 	}
+	h.prefix = ""
 	h.line("filler.type", d.Filler.Type)
 	h.line("filler.process", d.Filler.Process)
 	h.opt("filler.diameter", d.Filler.Diameter)
@@ -72,7 +75,7 @@ func digest(d *Document) string {
 
 // seam hashes what is given of a seam. The axis that the kind has anyway and
 // welds that are all of the section's say nothing.
-func (h *canonicalText) seam(prefix string, s *joints.Seam, section *joints.Section) {
+func (h *canonicalText) seam(s *joints.Seam, section *joints.Section) {
 	for _, f := range []struct {
 		name string
 		v    float64
@@ -81,49 +84,76 @@ func (h *canonicalText) seam(prefix string, s *joints.Seam, section *joints.Sect
 		{"pitch", s.Pitch.Millimetres()}, {"segments", float64(s.Segments)},
 	} {
 		if f.v != 0 {
-			h.number(prefix+f.name, f.v)
+			h.number(f.name, f.v)
 		}
 	}
-	h.number(prefix+"count", float64(max(s.Count, 1)))
+	h.number("count", float64(max(s.Count, 1)))
 	if s.Inside {
-		h.line(prefix+"inside", "yes")
+		h.line("inside", "yes")
 	}
 	if s.Staggered {
-		h.line(prefix+"staggered", "yes")
+		h.line("staggered", "yes")
 	}
 	if s.Axis != SeamAxis(section.Kind, "") && s.Axis != "" {
-		h.line(prefix+"axis", string(s.Axis))
+		h.line("axis", string(s.Axis))
 	}
 	if len(s.Welds) > 0 && len(s.Welds) < len(section.Welds) {
 		for i := range section.Welds {
 			if slices.Contains(s.Welds, section.Welds[i].ID) {
-				h.line(prefix+"welds", section.Welds[i].ID)
+				h.line("welds", section.Welds[i].ID)
 			}
 		}
 	}
 }
 
 // canonicalText collects name and value lines; quoting keeps them apart.
-type canonicalText struct{ text []byte }
+type canonicalText struct {
+	text   []byte
+	prefix string // of names
+}
 
 func (h *canonicalText) line(name, value string) {
 	if value == "" {
 		return
 	}
-	h.text = append(append(h.text, name...), ' ')
-	h.text = append(strconv.AppendQuote(h.text, value), '\n')
+	h.name(name)
+	h.text = append(appendQuote(h.text, value), '\n')
+}
+
+func (h *canonicalText) name(name string) {
+	h.text = append(append(append(h.text, h.prefix...), name...), ' ')
+}
+
+// appendQuote is strconv.AppendQuote, which looks longer at what needs no more
+// than quotes round it.
+func appendQuote(to []byte, s string) []byte {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {
+			return strconv.AppendQuote(to, s)
+		}
+	}
+	return append(append(append(to, '"'), s...), '"')
 }
 
 // number is the line of numbers that make one value.
 func (h *canonicalText) number(name string, values ...float64) {
-	h.text = append(append(h.text, name...), " \""...)
+	h.name(name)
+	h.text = append(h.text, '"')
 	for i, v := range values {
 		if i > 0 {
 			h.text = append(h.text, ' ')
 		}
-		h.text = strconv.AppendFloat(h.text, digestNumber(v), 'f', -1, 64)
+		h.text = appendNumber(h.text, digestNumber(v))
 	}
 	h.text = append(h.text, "\"\n"...)
+}
+
+// appendNumber writes all digits of a number; most are whole.
+func appendNumber(to []byte, v float64) []byte {
+	if n := int64(v); float64(n) == v && math.Abs(v) < 1e15 {
+		return strconv.AppendInt(to, n, 10)
+	}
+	return strconv.AppendFloat(to, v, 'f', -1, 64)
 }
 
 func (h *canonicalText) opt(name string, v joints.Opt) {
@@ -132,12 +162,20 @@ func (h *canonicalText) opt(name string, v joints.Opt) {
 	}
 }
 
-func (h *canonicalText) param(prefix string, p *joints.Param, values map[string]joints.Value) {
-	v, ok := values[p.Name]
-	if !ok || isDefault(p, v) {
-		return
+// params hashes the values given of so many parameters, in their order.
+func (h *canonicalText) params(params []joints.Param, values map[string]joints.Value) {
+	left := len(values)
+	for i := 0; i < len(params) && left > 0; i++ {
+		p := &params[i]
+		v, ok := values[p.Name]
+		if !ok {
+			continue
+		}
+		left--
+		if !isDefault(p, &v) {
+			h.value(p.Name, &v)
+		}
 	}
-	h.value(prefix+p.Name, &v)
 }
 
 func (h *canonicalText) value(name string, v *joints.Value) {
@@ -157,7 +195,7 @@ func (h *canonicalText) value(name string, v *joints.Value) {
 }
 
 // isDefault compares with the default as one would write it.
-func isDefault(p *joints.Param, v joints.Value) bool {
+func isDefault(p *joints.Param, v *joints.Value) bool {
 	if p.Default == "" || v.Tolerance != nil {
 		return false
 	}

@@ -70,6 +70,8 @@ type Source struct {
 	// FamilyOf gives the gauge family of a material, so that 16ga can be
 	// read; nil refuses gauges.
 	FamilyOf func(material string) geometry.GaugeFamily
+	// Brief asks for the section of [joints.BuildBrief].
+	Brief bool
 }
 
 // Read reads and builds a joint. The error is [Faults], everything wrong at
@@ -98,7 +100,7 @@ func Read(src Source) (Document, error) {
 	if file != nil {
 		weak := file.read(b)
 		weak.settle(units)
-		if it, ok := weak.items[unitsField]; ok {
+		if it := weak.items[unitsNo]; it != nil {
 			units = unitOf(strings.ToLower(it.text))
 		}
 		top.settle(units)
@@ -106,12 +108,14 @@ func Read(src Source) (Document, error) {
 		top.over(weak)
 	} else {
 		top.settle(units)
-		top.takeAway(newLayer(b, 0))
-		if it, ok := top.items[jointField]; ok {
-			top.duplicate(*it, kindAt)
+		if len(top.gone) > 0 {
+			top.takeAway(newLayer(b, 0))
+		}
+		if it := top.items[jointNo]; it != nil {
+			top.duplicate(it, kindAt)
 		}
 	}
-	if it, ok := top.items[unitsField]; ok {
+	if it := top.items[unitsNo]; it != nil {
 		units = unitOf(strings.ToLower(it.text))
 	}
 	r := &reading{layer: top, familyOf: src.FamilyOf}
@@ -121,12 +125,16 @@ func Read(src Source) (Document, error) {
 	doc := Document{Units: units, layer: top}
 	numbers := r.document(&doc)
 	doc.Input.Kind = kind.Name
-	if it, ok := top.items[jointField]; !ok || kindAt == (Place{}) {
+	if it := top.items[jointNo]; it == nil || kindAt == (Place{}) {
 		top.joint = kindAt
 	} else {
 		top.joint = it.at
 	}
-	section, err := joints.Build(doc.Input)
+	build := joints.Build
+	if src.Brief {
+		build = joints.BuildBrief
+	}
+	section, err := build(doc.Input)
 	r.building(err, units, len(r.bad) > 0)
 	if err != nil {
 		section = joints.Section{Kind: kind.Name}
@@ -173,14 +181,15 @@ func (r *reading) document(doc *Document) (seamNumbers []int) {
 		Plates: map[string]joints.PlateInput{}, Values: map[string]joints.Value{},
 		Welds: map[string]map[string]joints.Value{},
 	}
-	in.Title = r.text("title")
-	for _, m := range kind.Members {
-		r.plate(m.Name, in.Plates)
+	given := r.items
+	in.Title = r.text(given[titleNo])
+	for i, m := range kind.Members {
+		r.plate(m.Name, r.book.members[i], in.Plates)
 	}
 	for i := range kind.Params {
 		p := &kind.Params[i]
-		if it, ok := r.items[p.Name]; ok {
-			if v, ok := r.param(p, *it); ok {
+		if it := given[r.book.params[i].no]; it != nil {
+			if v, ok := r.param(p, it); ok {
 				in.Values[p.Name] = v
 			}
 		}
@@ -192,37 +201,38 @@ func (r *reading) document(doc *Document) (seamNumbers []int) {
 	weldPrepared(kind, &in)
 	doc.Input = in
 	doc.Traveler = Traveler{
-		Job: r.text("traveler.job"), Part: r.text("traveler.part"), Joint: r.text("traveler.joint"),
-		Revision: r.text("traveler.revision"), Quantity: r.count("traveler.quantity"),
-		Planner: r.text("traveler.planner"), Date: r.date("traveler.date"),
-		Changed: r.date("traveler.changed"), Reason: r.text("traveler.reason"), RevisedBy: r.text("traveler.revised-by"),
+		Job: r.text(given[jobNo]), Part: r.text(given[partNo]), Joint: r.text(given[markNo]),
+		Revision: r.text(given[revisionNo]), Quantity: r.count(given[quantityNo]),
+		Planner: r.text(given[plannerNo]), Date: r.date(given[dateNo]),
+		Changed: r.date(given[changedNo]), Reason: r.text(given[reasonNo]), RevisedBy: r.text(given[revisedByNo]),
 	}
 	doc.Seams, seamNumbers = r.seams()
 	doc.Filler = Filler{
-		Type: r.text("filler.type"), Diameter: r.within("filler.diameter"), Length: r.within("filler.length"),
-		Stub: r.within("filler.stub"), Process: r.text("filler.process"),
+		Type: r.text(given[fillerTypeNo]), Diameter: r.within(given[fillerDiameterNo]), Length: r.within(given[fillerLengthNo]),
+		Stub: r.within(given[fillerStubNo]), Process: r.text(given[processNo]),
 	}
-	if it, ok := r.scalar("filler.stub-fused"); ok {
+	if it, ok := r.scalar(given[stubFusedNo]); ok {
 		if yes, ok := r.flag(it); ok {
 			doc.Filler.StubFused = &yes
 		}
 	}
-	doc.Checks, doc.Notes = r.lines("checks"), r.lines("notes")
-	for _, name := range []string{unitsField, sidesField} {
-		if it, ok := r.scalar(name); ok {
-			r.choice(it, r.book.fields[name].choices)
+	doc.Checks, doc.Notes = r.lines(given[checksNo]), r.lines(given[notesNo])
+	for _, no := range [...]fieldNo{unitsNo, sidesNo} {
+		if it, ok := r.scalar(given[no]); ok {
+			r.choice(it, it.field.choices)
 		}
 	}
 	return seamNumbers
 }
 
-func (r *reading) plate(name string, plates map[string]joints.PlateInput) {
-	material := r.text(name + ".material")
+// plate reads a member: its thickness and its material, else that of all.
+func (r *reading) plate(name string, fields [2]*field, plates map[string]joints.PlateInput) {
+	material := r.text(r.items[fields[1].no])
 	if material == "" {
-		material = r.text(materialField)
+		material = r.text(r.items[materialNo])
 	}
 	plate := joints.PlateInput{Material: material}
-	it, ok := r.scalar(name + ".thickness")
+	it, ok := r.scalar(r.items[fields[0].no])
 	if ok {
 		family := geometry.NoGauge
 		if material != "" && r.familyOf != nil {
@@ -239,18 +249,20 @@ func (r *reading) plate(name string, plates map[string]joints.PlateInput) {
 
 func (r *reading) weld(id string, fields []*field, welds map[string]map[string]joints.Value) {
 	var values map[string]joints.Value
-	if _, given := r.groups[weldsGroup+"."+id]; given {
-		values = map[string]joints.Value{}
+	if len(r.groups) > 0 {
+		if _, given := r.groups[weldsGroup+"."+id]; given {
+			values = map[string]joints.Value{}
+		}
 	}
 	for _, f := range fields {
-		it, ok := r.items[f.path]
-		if !ok {
+		it := r.items[f.no]
+		if it == nil {
 			continue
 		}
 		if values == nil {
 			values = map[string]joints.Value{}
 		}
-		if v, ok := r.param(f.param, *it); ok {
+		if v, ok := r.param(f.param, it); ok {
 			values[f.param.Name] = v
 		}
 	}
@@ -262,20 +274,19 @@ func (r *reading) weld(id string, fields []*field, welds map[string]map[string]j
 // sides repeats the first weld's values for the second one where `sides: both`
 // was said and the second has no value of its own.
 func (r *reading) sides() {
-	welds := r.book.kind.Welds
-	it, ok := r.items[sidesField]
-	if !ok || !strings.EqualFold(it.text, bothSides) || len(welds) < 2 {
+	welds := r.book.welds
+	it := r.items[sidesNo]
+	if it == nil || !strings.EqualFold(it.text, bothSides) || len(welds) < 2 {
 		return
 	}
-	from := weldsGroup + "." + welds[0].ID + "."
-	for _, f := range r.book.welds[1] {
-		first, ok := r.items[from+f.param.Name]
-		if _, own := r.items[f.path]; !ok || own {
+	for _, first := range welds[0] {
+		it, f := r.items[first.no], r.book.inWeld(1, first.param.Name)
+		if it == nil || f == nil || r.items[f.no] != nil {
 			continue
 		}
-		second := *first
-		second.path = f.path
-		r.items[f.path] = &second
+		second := *it
+		second.path, second.field = f.path, f
+		r.items[f.no] = &second
 	}
 }
 
@@ -299,19 +310,19 @@ func (r *reading) building(err error, units geometry.Unit, partial bool) {
 		if partial && !r.standsAlone(f) {
 			continue
 		}
-		it, exact := r.items[f.Field]
-		if !exact {
-			it, exact = r.items[f.Field+".thickness"]
+		it := r.item(f.Field)
+		if it == nil {
+			it = r.item(f.Field + ".thickness")
 		}
 		at := r.where(f.Field)
-		if exact && it.isList {
+		if it != nil && it.isList {
 			for _, entry := range it.list {
 				if strings.EqualFold(entry.text, f.Value) {
 					at = entry.at
 				}
 			}
-		} else if exact {
-			f.Value = asGiven(written(*it), f.Value)
+		} else if it != nil {
+			f.Value = asGiven(written(it), f.Value)
 		}
 		if units == geometry.UnitInch {
 			f.Rule, f.Remedy = withInches(f.Rule), withInches(f.Remedy)
@@ -377,17 +388,17 @@ func (l *layer) where(field string) Place {
 	field = canonical(field)
 	// checks[1] is an entry of a list, which has a place of its own.
 	if name, index, ok := strings.Cut(strings.TrimSuffix(field, "]"), "["); ok {
-		it, ok := l.items[name]
-		if i, err := strconv.Atoi(index); ok && err == nil && i >= 0 && i < len(it.list) {
+		it := l.item(name)
+		if i, err := strconv.Atoi(index); it != nil && err == nil && i >= 0 && i < len(it.list) {
 			return it.list[i].at
 		}
 		field = name
 	}
 	for path := field; ; {
-		if it, ok := l.items[path]; ok {
+		if it := l.item(path); it != nil {
 			return it.at
 		}
-		if it, ok := l.items[path+".thickness"]; ok {
+		if it := l.item(path + ".thickness"); it != nil {
 			return it.at
 		}
 		if at, ok := l.groups[path]; ok {
@@ -399,7 +410,7 @@ func (l *layer) where(field string) Place {
 		}
 		path = path[:i]
 	}
-	if it, ok := l.items[jointField]; ok {
+	if it := l.items[jointNo]; it != nil {
 		return it.at
 	}
 	return l.joint
@@ -417,9 +428,5 @@ func (d *Document) Refuse(f joints.Fault) Fault {
 
 // Given reports whether the input itself gave the field.
 func (d *Document) Given(field string) bool {
-	if d.layer == nil {
-		return false
-	}
-	_, ok := d.layer.items[canonical(field)]
-	return ok
+	return d.layer != nil && d.layer.item(canonical(field)) != nil
 }

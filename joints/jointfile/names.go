@@ -17,20 +17,14 @@ const (
 // and the form of its value. Names that stand for a group alone are not found.
 func Lookup(kind *joints.Kind, name string) (path string, form Form, ok bool) {
 	b := bookOf(kind)
-	path, bare, ok := b.resolve(name)
-	switch {
-	case !ok:
-		return "", 0, false
-	case bare:
-		path = weldsGroup + "." + kind.Welds[0].ID + "." + path
-	case isMember(b, path):
-		path += ".thickness"
-	}
-	f := b.field(path)
-	if f == nil {
+	n, ok := b.resolve(name)
+	if !ok || n.field == nil {
 		return "", 0, false
 	}
-	switch f.form {
+	if path = n.path; n.bare || isMember(b, path) {
+		path = n.field.path
+	}
+	switch n.field.form {
 	case formLength, formLengths:
 		form = LengthForm
 	case formAngle, formAngles:

@@ -163,7 +163,7 @@ func kindSchema(defs map[string]*jsonschema.Schema, k *joints.Kind) *jsonschema.
 	first := &k.Welds[0]
 	for i := range first.Params {
 		p := &first.Params[i]
-		if _, bare, _ := b.resolve(p.Name); bare {
+		if n, _ := b.resolve(p.Name); n.bare {
 			put(s, p.Name, &jsonschema.Schema{Description: first.ID + " weld: " + p.Doc, Ref: weldSchema(defs, first).Ref + "/properties/" + p.Name})
 		}
 	}

@@ -114,7 +114,10 @@ func (l *layer) seamNumbers() []int {
 			numbers = append(numbers, n)
 		}
 	}
-	for path := range l.items {
+	if slices.ContainsFunc(l.items[seamLengthNo:seamWeldsNo+1], func(it *item) bool { return it != nil }) {
+		numbers = append(numbers, 1)
+	}
+	for path := range l.seams {
 		add(path)
 	}
 	for path := range l.groups {
@@ -134,7 +137,7 @@ func (r *reading) seams() (seams []Seam, numbers []int) {
 			r.fault(joints.FaultMissing, seamPath(i+1), "", at, fmt.Sprintf("is missing: seams are counted from 1 without a break, but %s is given", seamPath(n)),
 				"call it "+seamPath(i+1))
 		}
-		seams = append(seams, Seam{Seam: r.seam(seamPath(n) + ".")})
+		seams = append(seams, Seam{Seam: r.seam(n)})
 	}
 	return seams, numbers
 }
@@ -142,8 +145,8 @@ func (r *reading) seams() (seams []Seam, numbers []int) {
 // firstOf is the first place where something was written of a seam.
 func (r *reading) firstOf(n int) Place {
 	at, known := r.groups[seamPath(n)]
-	for path, it := range r.items {
-		if k, _, ok := seamOf(path); ok && k == n && (!known || comparePlaces(it.at, at) < 0) {
+	for _, it := range r.order {
+		if k, _, ok := seamOf(it.path); ok && k == n && (!known || comparePlaces(it.at, at) < 0) {
 			at, known = it.at, true
 		}
 	}
@@ -155,34 +158,42 @@ func (r *reading) takenAway(n int) bool {
 	return slices.ContainsFunc(r.gone, func(g item) bool { return g.path == seamPath(n) })
 }
 
-func (r *reading) seam(prefix string) joints.Seam {
-	s := joints.Seam{
-		Length: r.within(prefix + "length").Value, Around: r.within(prefix + "around").Value, Inside: r.yes(prefix + "inside"),
-		Count: r.count(prefix + "count"), Segment: r.within(prefix + "segment").Value, Pitch: r.within(prefix + "pitch").Value,
-		Segments: r.count(prefix + "segments"), Staggered: r.yes(prefix + "staggered"), Welds: r.weldNames(prefix + "welds"),
+// ofSeam is the value of a field of a seam.
+func (l *layer) ofSeam(n int, no fieldNo) *item {
+	if n == 1 {
+		return l.items[no]
 	}
-	axis, round := r.scalar(prefix + "axis")
+	return l.seams[seamPath(n)+strings.TrimPrefix(common[no].path, seamGroup)]
+}
+
+func (r *reading) seam(n int) joints.Seam {
+	of := func(no fieldNo) *item { return r.ofSeam(n, no) }
+	s := joints.Seam{
+		Length: r.within(of(seamLengthNo)).Value, Around: r.within(of(seamAroundNo)).Value, Inside: r.yes(of(seamInsideNo)),
+		Count: r.count(of(seamCountNo)), Segment: r.within(of(seamSegmentNo)).Value, Pitch: r.within(of(seamPitchNo)).Value,
+		Segments: r.count(of(seamSegmentsNo)), Staggered: r.yes(of(seamStaggeredNo)), Welds: r.weldNames(of(seamWeldsNo)),
+	}
+	axis, round := r.scalar(of(seamAxisNo))
 	if round {
-		word, _ := r.choice(axis, r.book.field(axis.path).choices)
+		word, _ := r.choice(axis, axis.field.choices)
 		s.Axis = joints.Axis(word)
 	}
 	// On a straight seam they would be ignored, and mean that something else
 	// was wanted.
-	if _, straight := r.items[prefix+"length"]; straight {
+	if of(seamLengthNo) != nil {
 		if round {
 			r.refuse(axis, joints.FaultConflict, "a straight seam has no axis", "give around in place of length, or leave it out")
 		}
 		if s.Inside {
-			r.refuse(*r.items[prefix+"inside"], joints.FaultConflict, "a straight seam has no inside", "give around in place of length, or leave it out")
+			r.refuse(of(seamInsideNo), joints.FaultConflict, "a straight seam has no inside", "give around in place of length, or leave it out")
 		}
 	}
 	return s
 }
 
 // weldNames reads the welds of a seam: ids of the kind, each once.
-func (r *reading) weldNames(path string) []string {
-	it, ok := r.items[path]
-	if !ok {
+func (r *reading) weldNames(it *item) []string {
+	if it == nil {
 		return nil
 	}
 	entries := it.list
@@ -194,7 +205,8 @@ func (r *reading) weldNames(path string) []string {
 		ids[i] = r.book.kind.Welds[i].ID
 	}
 	var names []string
-	for _, entry := range entries {
+	for i := range entries {
+		entry := &entries[i]
 		id, ok := r.choice(entry, ids)
 		switch {
 		case !ok:
@@ -205,7 +217,7 @@ func (r *reading) weldNames(path string) []string {
 		}
 	}
 	if len(entries) == 0 {
-		r.refuse(*it, joints.FaultMissing, "names no weld", "leave it out: a seam then has all welds of the joint")
+		r.refuse(it, joints.FaultMissing, "names no weld", "leave it out: a seam then has all welds of the joint")
 	}
 	return names
 }

@@ -16,14 +16,9 @@ func Starter(kind *joints.Kind) string {
 	given := map[string]string{}
 	for _, arg := range strings.Fields(kind.Example)[1:] {
 		name, text, _ := strings.Cut(arg, "=")
-		path, bare, _ := b.resolve(name)
-		switch {
-		case bare:
-			path = weldsGroup + "." + kind.Welds[0].ID + "." + path
-		case isMember(b, path):
-			path += ".thickness"
+		if n, ok := b.resolve(name); ok {
+			given[n.field.path] = text
 		}
-		given[path] = text
 	}
 	s := starter{given: given}
 	s.printf("# %s: %s.\n#\n", kind.Title, kind.Doc)

@@ -20,26 +20,25 @@ type reading struct {
 	familyOf func(material string) geometry.GaugeFamily
 }
 
-func (r *reading) refuse(it item, code joints.FaultCode, rule, remedy string) {
+func (r *reading) refuse(it *item, code joints.FaultCode, rule, remedy string) {
 	r.fault(code, it.path, it.text, it.at, rule, remedy)
 }
 
-// scalar returns the item of a name where one was given that is one value.
-func (r *reading) scalar(path string) (item, bool) {
-	it, ok := r.items[path]
-	if !ok {
-		return item{}, false
+// scalar returns the item where one was given that is one value.
+func (r *reading) scalar(it *item) (*item, bool) {
+	if it == nil {
+		return nil, false
 	}
 	if it.isList {
 		list := *it
-		list.text = listText(list)
-		r.refuse(list, FaultShape, "is one value, not a list", "write one value")
-		return item{}, false
+		list.text = listText(it)
+		r.refuse(&list, FaultShape, "is one value, not a list", "write one value")
+		return nil, false
 	}
-	return *it, true
+	return it, true
 }
 
-func listText(it item) string {
+func listText(it *item) string {
 	words := make([]string, len(it.list))
 	for i := range it.list {
 		words[i] = it.list[i].text
@@ -48,15 +47,15 @@ func listText(it item) string {
 }
 
 // text reads one line of printable text.
-func (r *reading) text(path string) string {
-	it, ok := r.scalar(path)
+func (r *reading) text(it *item) string {
+	it, ok := r.scalar(it)
 	if !ok {
 		return ""
 	}
 	return r.line(it)
 }
 
-func (r *reading) line(it item) string {
+func (r *reading) line(it *item) string {
 	text := strings.TrimSpace(it.text)
 	switch {
 	case !printable(text):
@@ -74,9 +73,8 @@ func printable(text string) bool {
 }
 
 // lines reads a list of lines; a single value is a list of one.
-func (r *reading) lines(path string) []string {
-	it, ok := r.items[path]
-	if !ok {
+func (r *reading) lines(it *item) []string {
+	if it == nil {
 		return []string{}
 	}
 	entries := it.list
@@ -86,12 +84,12 @@ func (r *reading) lines(path string) []string {
 	if len(entries) > maxItems {
 		long := *it
 		long.text = fmt.Sprintf("%d entries", len(entries))
-		r.refuse(long, FaultTooLarge, fmt.Sprintf("holds more than %d entries", maxItems), "shorten the list")
+		r.refuse(&long, FaultTooLarge, fmt.Sprintf("holds more than %d entries", maxItems), "shorten the list")
 		return []string{}
 	}
 	out := make([]string, 0, len(entries))
-	for _, entry := range entries {
-		if line := r.line(entry); line != "" {
+	for i := range entries {
+		if line := r.line(&entries[i]); line != "" {
 			out = append(out, line)
 		}
 	}
@@ -99,7 +97,7 @@ func (r *reading) lines(path string) []string {
 }
 
 // parse reports what a parser of package geometry refused.
-func (r *reading) parse(it item, err error) {
+func (r *reading) parse(it *item, err error) {
 	code := joints.FaultSyntax
 	var pe *geometry.ParseError
 	if !errors.As(err, &pe) {
@@ -117,7 +115,7 @@ func (r *reading) parse(it item, err error) {
 }
 
 // length reads a length with or without a tolerance.
-func (r *reading) length(it item, family geometry.GaugeFamily) (joints.Value, bool) {
+func (r *reading) length(it *item, family geometry.GaugeFamily) (joints.Value, bool) {
 	l, tol, err := geometry.ParseToleranced(it.text, geometry.LengthSyntax{Bare: it.units, Family: family})
 	if err != nil {
 		r.parse(it, err)
@@ -132,7 +130,7 @@ func (r *reading) length(it item, family geometry.GaugeFamily) (joints.Value, bo
 
 // written is the text of a length with the unit that a bare number took, so
 // that it means the same wherever it is printed.
-func written(it item) string {
+func written(it *item) string {
 	text := strings.TrimSpace(it.text)
 	if it.units != geometry.UnitMM && strings.IndexFunc(text, func(r rune) bool { return unicode.IsLetter(r) || strings.ContainsRune(`"'″′”’`, r) }) < 0 {
 		return text + " " + it.units.String()
@@ -141,11 +139,11 @@ func written(it item) string {
 }
 
 // param reads a parameter of the kind or of a weld.
-func (r *reading) param(p *joints.Param, it item) (joints.Value, bool) {
+func (r *reading) param(p *joints.Param, it *item) (joints.Value, bool) {
 	if p.Type == joints.ParamLengths || p.Type == joints.ParamAngles {
 		return r.pair(it, p.Type)
 	}
-	it, ok := r.scalar(it.path)
+	it, ok := r.scalar(it)
 	if !ok {
 		return joints.Value{}, false
 	}
@@ -172,7 +170,7 @@ func (r *reading) param(p *joints.Param, it item) (joints.Value, bool) {
 }
 
 // angle reads an angle with or without a tolerance.
-func (r *reading) angle(it item) (joints.Value, bool) {
+func (r *reading) angle(it *item) (joints.Value, bool) {
 	a, tol, err := geometry.ParseTolerancedAngle(it.text)
 	if err != nil {
 		r.parse(it, err)
@@ -186,31 +184,35 @@ func (r *reading) angle(it item) (joints.Value, bool) {
 }
 
 // pair reads one value for both members, or two as [3, 4] or 3,4.
-func (r *reading) pair(it item, of joints.ParamType) (joints.Value, bool) {
-	read := func(it item) (joints.Value, bool) { return r.length(it, geometry.NoGauge) }
+func (r *reading) pair(it *item, of joints.ParamType) (joints.Value, bool) {
+	read := func(it *item) (joints.Value, bool) { return r.length(it, geometry.NoGauge) }
 	if of == joints.ParamAngles {
 		read = r.angle
 	}
 	if !it.isList && strings.Contains(it.text, ",") {
-		it.splitList(it.text)
+		list := *it
+		list.splitList(it.text)
+		it = &list
 	}
 	if !it.isList {
 		return read(it)
 	}
+	text := listText(it)
 	if len(it.list) != 2 {
-		it.text = listText(it)
-		r.refuse(it, FaultShape, "is one value for both members or a list of two", "write 3 or [3, 4]")
+		list := *it
+		list.text = text
+		r.refuse(&list, FaultShape, "is one value for both members or a list of two", "write 3 or [3, 4]")
 		return joints.Value{}, false
 	}
-	v := joints.Value{Text: listText(it), List: make([]float64, 0, 2)}
+	v := joints.Value{Text: text, List: make([]float64, 0, 2)}
 	for _, entry := range it.list {
 		entry.units = it.units
-		one, ok := read(entry)
+		one, ok := read(&entry)
 		if !ok {
 			return joints.Value{}, false
 		}
 		if one.Tolerance != nil {
-			r.refuse(entry, joints.FaultSyntax, "carries a tolerance inside a list", "give tolerances to single values only")
+			r.refuse(&entry, joints.FaultSyntax, "carries a tolerance inside a list", "give tolerances to single values only")
 			return joints.Value{}, false
 		}
 		v.List = append(v.List, one.Number)
@@ -229,7 +231,7 @@ func plainNumber(text string) (float64, bool) {
 	return v, err == nil && !math.IsInf(v, 0)
 }
 
-func (r *reading) choice(it item, choices []string) (string, bool) {
+func (r *reading) choice(it *item, choices []string) (string, bool) {
 	text := strings.TrimSpace(it.text)
 	for _, c := range choices {
 		if strings.EqualFold(c, text) {
@@ -246,7 +248,7 @@ func (r *reading) choice(it item, choices []string) (string, bool) {
 	return "", false
 }
 
-func (r *reading) flag(it item) (yes, ok bool) {
+func (r *reading) flag(it *item) (yes, ok bool) {
 	switch strings.ToLower(strings.TrimSpace(it.text)) {
 	case "yes", "true":
 		return true, true
@@ -258,8 +260,8 @@ func (r *reading) flag(it item) (yes, ok bool) {
 }
 
 // yes reads a flag of a common field; no where none was given.
-func (r *reading) yes(path string) bool {
-	it, ok := r.scalar(path)
+func (r *reading) yes(it *item) bool {
+	it, ok := r.scalar(it)
 	if !ok {
 		return false
 	}
@@ -268,8 +270,8 @@ func (r *reading) yes(path string) bool {
 }
 
 // within reads a length of a common field and checks its range.
-func (r *reading) within(path string) joints.Opt {
-	it, ok := r.scalar(path)
+func (r *reading) within(it *item) joints.Opt {
+	it, ok := r.scalar(it)
 	if !ok {
 		return joints.Opt{}
 	}
@@ -277,7 +279,7 @@ func (r *reading) within(path string) joints.Opt {
 	if !ok {
 		return joints.Opt{}
 	}
-	limits := r.book.field(path).limits
+	limits := it.field.limits
 	if v.Number < limits.Min || v.Number > limits.Max {
 		r.refuse(it, joints.FaultRange, fmt.Sprintf("must lie between %g mm and %g mm", limits.Min, limits.Max),
 			"check the unit: a bare number is in "+it.units.String())
@@ -291,12 +293,12 @@ func (r *reading) within(path string) joints.Opt {
 }
 
 // count reads a whole number from 1; 0 where none was given.
-func (r *reading) count(path string) int {
-	it, ok := r.scalar(path)
+func (r *reading) count(it *item) int {
+	it, ok := r.scalar(it)
 	if !ok {
 		return 0
 	}
-	limits := r.book.field(path).limits
+	limits := it.field.limits
 	n, err := strconv.Atoi(strings.TrimSpace(it.text))
 	if err != nil || n < int(limits.Min) || n > int(limits.Max) {
 		code := joints.FaultSyntax
@@ -310,8 +312,8 @@ func (r *reading) count(path string) int {
 }
 
 // date reads YYYY-MM-DD, the form that sorts and that nobody misreads.
-func (r *reading) date(path string) string {
-	it, ok := r.scalar(path)
+func (r *reading) date(it *item) string {
+	it, ok := r.scalar(it)
 	if !ok {
 		return ""
 	}

@@ -210,6 +210,7 @@ func (f *yamlFile) find(name string) (string, Place, bool) {
 // read takes the values out of the file under the names of a kind.
 func (f *yamlFile) read(b *book) *layer {
 	l := newLayer(b, 2*len(f.root))
+	l.groups = map[string]Place{}
 	l.faults = append(l.faults, f.faults...)
 	f.mapping(l, "", f.root)
 	return l
@@ -229,7 +230,7 @@ func (f *yamlFile) mapping(l *layer, prefix string, pairs []*ast.MappingValueNod
 			name = prefix + "." + key
 		}
 		if first, twice := seen[key]; twice {
-			l.duplicate(item{name: name, at: at}, first)
+			l.duplicate(&item{name: name, at: at}, first)
 			continue
 		}
 		seen[key] = at
@@ -238,7 +239,7 @@ func (f *yamlFile) mapping(l *layer, prefix string, pairs []*ast.MappingValueNod
 }
 
 func (f *yamlFile) entry(l *layer, name string, e *ast.MappingValueNode, at Place) {
-	path, bare, ok := l.book.resolve(name)
+	means, ok := l.book.resolve(name)
 	if !ok {
 		if _, word := e.Key.(*ast.StringNode); !word && isNull(e.Value) {
 			l.fault(joints.FaultUnknown, name, "", at, "a comma splits values inside { }", "write a list such as leg: [3, 4]")
@@ -251,6 +252,7 @@ func (f *yamlFile) entry(l *layer, name string, e *ast.MappingValueNode, at Plac
 		l.fault(joints.FaultMissing, name, "", at, "has no value", "write one after the colon, or delete the line")
 		return
 	}
+	path := means.path
 	if path == seamsGroup {
 		f.seams(l, name, e.Value, at)
 		return
@@ -265,19 +267,19 @@ func (f *yamlFile) entry(l *layer, name string, e *ast.MappingValueNode, at Plac
 		f.group(l, name, path, at, pairs)
 		return
 	}
-	it := item{name: name, path: path, bare: bare, at: f.at(e.Value)}
-	if l.book.group(path) {
-		it.path = path + ".thickness"
+	it := item{name: name, path: path, field: means.field, bare: means.bare, at: f.at(e.Value)}
+	if isMember(l.book, path) {
+		it.path = it.field.path
 	}
 	if f.value(l, &it, e.Value) {
-		l.put(it)
+		l.put(&it)
 	}
 }
 
 // group reads the names and values below a name.
 func (f *yamlFile) group(l *layer, name, path string, at Place, pairs []*ast.MappingValueNode) {
 	if _, twice := l.groups[path]; twice {
-		l.duplicate(item{name: name, at: at}, l.groups[path])
+		l.duplicate(&item{name: name, at: at}, l.groups[path])
 		return
 	}
 	l.groups[path] = at
@@ -340,7 +342,7 @@ func (f *yamlFile) value(l *layer, it *item, n ast.Node) bool {
 			good = false
 			continue
 		}
-		it.list = append(it.list, item{name: it.name, path: it.path, text: text, at: f.at(v)})
+		it.list = append(it.list, item{name: it.name, path: it.path, field: it.field, text: text, at: f.at(v)})
 	}
 	return good
 }

@@ -77,12 +77,14 @@ func (p *placer) stack(t *task, u, n, e geometry.Point, base float64) {
 		long = 0.12 * t.text.Width
 	}
 	add := func(level, cost float64) {
+		from := len(p.buf)
 		for place, c := range textCost {
 			if place == int(render.TextAfter) || place == int(render.TextBefore) {
 				c += long
 			}
 			p.buf = append(p.buf, candidate{cost: cost + c, x: level, group: group, angle: int16(place)})
 		}
+		p.chain(from)
 	}
 	for i := range p.levels {
 		k := &p.levels[i]
@@ -140,6 +142,7 @@ func (p *placer) inner(t *task, n geometry.Point, ground float64, group int16, b
 			ends = [2]geometry.Point{b, a}
 		}
 		d := ends[1].Sub(ends[0]).Unit()
+		before := len(p.buf)
 		for place := render.TextAfter; place < render.TextPlace(render.TextPlaces); place++ {
 			from, dir := ends[1], d
 			if place == render.TextBefore || place == render.TextBeforeLeft || place == render.TextBeforeRight {
@@ -151,6 +154,7 @@ func (p *placer) inner(t *task, n geometry.Point, ground float64, group int16, b
 			}
 			p.buf = append(p.buf, candidate{cost: base + 2 + textCost[place] + 0.1*off, x: level, group: group, angle: int16(place), lead: max(0, lead)})
 		}
+		p.chain(before)
 	}
 }
 
@@ -230,9 +234,11 @@ func (p *placer) angular(t *task) {
 	const inside = 9.0
 	least := max(14, p.depth(t.v, from, to)+0.7*p.style.FirstOffset)
 	add := func(radius, cost float64) {
+		from := len(p.buf)
 		for j := range arcPlaces {
 			p.buf = append(p.buf, candidate{cost: cost + 0.7*float64(j), x: radius, angle: int16(j)})
 		}
+		p.chain(from)
 	}
 	for i := range 7 {
 		add(least+float64(i)*p.style.NextOffset, 2.4*float64(i))
@@ -279,20 +285,36 @@ func (p *placer) inline(t *task) {
 	if u == (geometry.Point{}) {
 		return
 	}
-	for _, run := range [...]float64{6, 8, 10, 13, 16, 20, 25, 31, 38, 46, 55} {
-		p.buf = append(p.buf,
-			candidate{cost: 0.25 * run, x: run, right: u.X >= 0},
-			candidate{cost: 0.25*run + 10, x: run, right: u.X < 0})
+	for _, right := range [...]bool{true, false} {
+		cost := 0.0
+		if right != (u.X >= 0) {
+			cost = 10
+		}
+		from := len(p.buf)
+		for _, run := range [...]float64{6, 8, 10, 13, 16, 20, 25, 31, 38, 46, 55} {
+			p.buf = append(p.buf, candidate{cost: cost + 0.25*run, x: run, right: right})
+		}
+		p.chain(from)
 	}
 	const bent = 14
 	for j, deg := range leaderAngles {
 		right := math.Abs(deg) < 90
-		for _, run := range [...]float64{9, 14, 20, 28, 38, 50, 64} {
-			k := candidate{cost: bent + 0.8*float64(j/4) + 0.3*run, x: run, angle: int16(j + 1), right: right}
-			p.buf = append(p.buf, k)
-			k.cost, k.right = k.cost+3, !right
+		p.lengths(candidate{cost: bent + 0.8*float64(j/4), angle: int16(j + 1), right: right}, 3, 9, 14, 20, 28, 38, 50, 64)
+	}
+}
+
+// lengths adds a candidate with several lengths, and each with its text to the
+// other side at an extra cost.
+func (p *placer) lengths(k candidate, other float64, lengths ...float64) {
+	cost := k.cost
+	for _, extra := range [...]float64{0, other} {
+		from := len(p.buf)
+		for _, k.x = range lengths {
+			k.cost = cost + 0.3*k.x + extra
 			p.buf = append(p.buf, k)
 		}
+		p.chain(from)
+		k.right = !k.right
 	}
 }
 
@@ -316,12 +338,7 @@ func (p *placer) leader(t *task) {
 			if t.outward.Dot(dir) < 0 {
 				cost += 4
 			}
-			for _, r := range [...]float64{5.5, 9, 14, 20, 28, 38, 50} {
-				k := candidate{cost: cost + 0.3*r, x: r, group: int16(i), angle: int16(j), right: dir.X >= 0}
-				p.buf = append(p.buf, k)
-				k.cost, k.right = k.cost+2, !k.right
-				p.buf = append(p.buf, k)
-			}
+			p.lengths(candidate{cost: cost, group: int16(i), angle: int16(j), right: dir.X >= 0}, 2, 5.5, 9, 14, 20, 28, 38, 50)
 		}
 	}
 }
@@ -336,12 +353,15 @@ var (
 // welding lists the places of a welding symbol: above and below its tip, to
 // either side, near and far, at 60° or flatter.
 func (p *placer) welding(t *task) {
-	for i := range rises {
-		for j := range slants {
-			for k := range 4 * len(t.tips) {
+	for j := range slants {
+		if j > 1 && t.symbol.Arrow.Prepared != "" {
+			break // a break does not show on such a flat arrow
+		}
+		for k := range 4 * len(t.tips) {
+			from := len(p.buf)
+			for i := range rises {
 				group := int16(4*len(t.tips)*(len(slants)*i+j) + k) //nolint:gosec // some hundred at most
 				rise, left := t.rise(group)
-				knee := t.symbol.Knee(rise, left)
 				cost := 2 + 0.2*rises[i] + 3*float64(j) + 2*float64(k/4)
 				if rise < 0 {
 					cost += 1.5
@@ -349,16 +369,14 @@ func (p *placer) welding(t *task) {
 				if left {
 					cost++
 				}
-				if j > 1 && t.symbol.Arrow.Prepared != "" {
-					continue // a break does not show on such a flat arrow
-				}
 				if out := t.outward; out != (geometry.Point{}) {
-					if along := knee.Unit().Dot(out); along < 0.2 {
+					if along := t.symbol.Knee(rise, left).Unit().Dot(out); along < 0.2 {
 						cost += 25 * (0.2 - along)
 					}
 				}
 				p.buf = append(p.buf, candidate{cost: cost, group: group})
 			}
+			p.chain(from)
 		}
 	}
 }

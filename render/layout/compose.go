@@ -106,7 +106,8 @@ func NewComposer(sec *joints.Section, s *render.Style, symbols ...symbol.Symbol)
 // Compose is the function of that name.
 func (c *Composer) Compose(width, height float64) *Figure { return c.compose(&c.marked, width, height) }
 
-// ComposeBare leaves the symbols out.
+// ComposeBare settles everything but the symbols, which then get what white is
+// left.
 func (c *Composer) ComposeBare(width, height float64) *Figure {
 	if len(c.marked.symbols) == 0 {
 		return c.Compose(width, height)
@@ -119,6 +120,12 @@ func (c *Composer) compose(p *plane, width, height float64) *Figure {
 	p.spare = nil
 	f := p.compose(width, height)
 	f.leg = c.leg
+	if p == &c.bare {
+		f.Homeless = c.marked.symbols
+	}
+	if len(f.Homeless) > 0 {
+		f = p.house(f, width, height)
+	}
 	return f
 }
 
@@ -137,11 +144,17 @@ func Symbols(sec *joints.Section, s *render.Style, seams []joints.Seam, o symbol
 }
 
 func (p *plane) compose(width, height float64) *Figure {
+	// Where one view would show too little at any scale, details come first.
+	if most := largest(p.style.Sketch(p.sec, 1).Box, width, height); !p.shows(most) {
+		if f := p.withDetails(width, height, most, func(scale float64) bool { return scale > most }); f != nil && f.clear() {
+			return f
+		}
+	}
 	one := p.fit(width, height)
-	if !one.crowded() && smallestLeg(p.sec)*one.Scale >= smallLeg && p.smallestShown()*one.Scale >= smallFeature && len(one.Unplaced) == 0 {
+	if !one.crowded() && !one.makeshift && p.shows(one.Scale) && len(one.Unplaced) == 0 {
 		return single(one)
 	}
-	if f := p.withDetails(width, height, one); f != nil && len(f.Unplaced) <= len(one.Unplaced) {
+	if f := p.withDetails(width, height, one.Scale, one.better); f != nil && len(f.Unplaced) <= len(one.Unplaced) {
 		return f
 	}
 	if one.choked() {
@@ -150,10 +163,20 @@ func (p *plane) compose(width, height float64) *Figure {
 	return single(one)
 }
 
+// shows tells whether everything comes out large enough at a scale.
+func (p *plane) shows(scale float64) bool {
+	return smallestLeg(p.sec)*scale >= smallLeg && p.smallestShown()*scale >= smallFeature
+}
+
+// clear tells that everything found a good place.
+func (f *Figure) clear() bool {
+	return !slices.ContainsFunc(f.Views, func(p Placed) bool { return p.missing() > 0 || p.crowded() })
+}
+
 // better tells whether details at a scale are worth their room beside what one
 // view shows: those that show the weld no larger are where that is choked.
 func (v *View) better(details float64) bool {
-	return details > v.Scale || v.crowded() && details >= v.Scale || v.choked() && smallestLeg(v.draft.job.sec)*details >= smallLeg
+	return details > v.Scale || v.choked() && smallestLeg(v.draft.job.sec)*details >= smallLeg
 }
 
 // single is a figure of one view.

@@ -34,9 +34,10 @@ const (
 	costTextWeld       = 120.0
 )
 
-// Clear space around a text, mm: to lines and to other texts.
+// Clear space around a text, mm: to lines, to its own ones, to other texts.
 const (
 	clearLine = 0.8
+	clearOwn  = 0.25
 	clearText = 1.2
 )
 
@@ -44,10 +45,12 @@ const (
 // breaks a rule. The search gives up at limit.
 func (c *scene) cost(m *render.Mark, limit float64) float64 {
 	total := 0.0
-	texts := c.own[:0]
+	c.own = c.own[:0]
+	box := geometry.EmptyBox()
 	for i := range m.Texts {
-		b := newTextBox(&m.Texts[i], m.Extents[i], clearLine)
-		if !c.limit.Empty() && !(c.limit.Contains(b.box.Min) && c.limit.Contains(b.box.Max)) {
+		text := newTextBox(&m.Texts[i], m.Extents[i])
+		b, wide := text.grown(clearLine), text.grown(clearText)
+		if !c.holds(b.box) {
 			return forbidden
 		}
 		for j := range c.strokes {
@@ -55,31 +58,30 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 				return forbidden
 			}
 		}
-		wide := newTextBox(&m.Texts[i], m.Extents[i], clearText)
 		for j := range c.texts {
 			if wide.touches(&c.texts[j]) {
 				return forbidden
 			}
 		}
 		total += c.textMaterial(&b)
-		texts = append(texts, b)
+		c.own = append(c.own, text.grown(clearOwn))
+		box = box.Union(b.box)
 	}
 	if total >= limit {
 		return total
 	}
-	c.own = texts
 	c.parts = appendStrokes(c.parts[:0], m)
-	box := geometry.EmptyBox()
+	strokes := geometry.EmptyBox()
 	for i := range c.parts {
-		box = box.Union(c.parts[i].box)
+		strokes = strokes.Union(c.parts[i].box)
 	}
-	total += costGrowth * c.growth(box, texts)
-	c.about(box)
+	total += costGrowth * c.growth(box.Union(strokes))
+	c.about(strokes)
 	for i := range c.parts {
 		if total >= limit {
 			break
 		}
-		total += c.strokeCost(&c.parts[i], texts, m.Dots)
+		total += c.strokeCost(&c.parts[i], c.own, m.Dots)
 	}
 	return total
 }
@@ -96,12 +98,14 @@ func (c *scene) about(box geometry.Box) {
 }
 
 // growth is how much wider and higher a mark makes what is on the paper, mm.
-func (c *scene) growth(strokes geometry.Box, texts []textBox) float64 {
-	box := c.box.Union(strokes)
-	for i := range texts {
-		box = box.Union(texts[i].box)
-	}
+func (c *scene) growth(by geometry.Box) float64 {
+	box := c.box.Union(by)
 	return box.Width() - c.box.Width() + box.Height() - c.box.Height()
+}
+
+// holds tells whether the paper has room for a box.
+func (c *scene) holds(b geometry.Box) bool {
+	return c.limit.Empty() || c.limit.Contains(b.Min) && c.limit.Contains(b.Max)
 }
 
 // insidePart is the cost of a welding symbol for what of it, or of its arrow,
@@ -137,7 +141,8 @@ func (c *scene) elbow(p geometry.Point) float64 {
 }
 
 func (c *scene) textMaterial(b *textBox) float64 {
-	points := [5]geometry.Point{b.corner[0], b.corner[1], b.corner[2], b.corner[3], b.corner[0].Lerp(b.corner[2], 0.5)}
+	at := b.corners()
+	points := [5]geometry.Point{at[0], at[1], at[2], at[3], at[0].Lerp(at[2], 0.5)}
 	worst := 0.0
 	for i := range c.regions {
 		r := &c.regions[i]
@@ -161,16 +166,15 @@ func (c *scene) textMaterial(b *textBox) float64 {
 func (c *scene) strokeCost(s *stroke, own []textBox, dots []geometry.Point) float64 {
 	inner := len(dots) > 0
 	for i := range own {
-		// The line of a text stands a hair nearer than strange lines may.
-		if t := resized(&own[i], 0.25-clearLine); t.crossed(s) {
+		if own[i].crossed(s) {
 			return forbidden
 		}
 	}
-	if !c.limit.Empty() && !(c.limit.Contains(s.box.Min) && c.limit.Contains(s.box.Max)) {
+	if !c.holds(s.box) {
 		return forbidden
 	}
-	for i := range c.texts {
-		if nearText(&c.texts[i], s) {
+	for i := range c.halos {
+		if c.halos[i].crossed(s) {
 			return forbidden
 		}
 	}
@@ -222,29 +226,6 @@ func (c *scene) strange(s *stroke, dot geometry.Point) float64 {
 		}
 	}
 	return total
-}
-
-// resized is a text box with a margin added, or taken off.
-func resized(b *textBox, by float64) textBox {
-	u := b.corner[1].Sub(b.corner[0])
-	u = u.Scale(by / math.Sqrt(u.Dot(u)))
-	v := u.Perp()
-	t := textBox{box: b.box.Grow(by)}
-	t.corner = [4]geometry.Point{
-		b.corner[0].Sub(u).Sub(v), b.corner[1].Add(u).Sub(v), b.corner[2].Add(u).Add(v), b.corner[3].Sub(u).Add(v)}
-	if by > 0 && u.X != 0 && u.Y != 0 {
-		t.box = geometry.BoxOf(t.corner[:]...)
-	}
-	return t
-}
-
-// nearText tells whether a stroke comes nearer to a text than clearLine.
-func nearText(b *textBox, s *stroke) bool {
-	if !b.box.Grow(1.5 * clearLine).Overlaps(s.box) {
-		return false
-	}
-	g := resized(b, clearLine)
-	return g.crossed(s)
 }
 
 // sideBySide is how near parallel lines may come before they read as one, mm.

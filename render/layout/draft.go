@@ -296,6 +296,7 @@ func (d *draft) view() *View {
 			v.marks = append(v.marks, m)
 		case r.ok:
 			v.marks = append(v.marks, r.mark)
+			v.makeshift = v.makeshift || r.makeshift
 		case t.symbol != nil:
 			v.homeless = append(v.homeless, *t.symbol)
 		case t.measure >= 0:

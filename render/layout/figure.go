@@ -39,9 +39,9 @@ type pick struct {
 }
 
 // withDetails tries a main view and details, one under the other and side by
-// side, at the largest scales that fit. It returns nil where nothing does that is
-// better than one view.
-func (p *plane) withDetails(width, height float64, one *View) *Figure {
+// side, at the largest scales that fit, beside one view at a scale. It returns nil
+// where nothing does that is better.
+func (p *plane) withDetails(width, height, one float64, better func(scale float64) bool) *Figure {
 	parts := p.parts()
 	if len(parts) == 0 {
 		return nil
@@ -49,7 +49,7 @@ func (p *plane) withDetails(width, height float64, one *View) *Figure {
 	if p.main == nil {
 		p.main = p.mainJob(parts)
 	}
-	slots := []slot{newSlot(p.main, mainScales(p.style.Sketch(p.sec, 1).Box, width, height, one.Scale))}
+	slots := []slot{newSlot(p.main, mainScales(p.style.Sketch(p.sec, 1).Box, width, height, one))}
 	most := 3
 	if len(parts) > 2 {
 		most = 2 // every choice multiplies
@@ -87,7 +87,7 @@ func (p *plane) withDetails(width, height float64, one *View) *Figure {
 	}
 	var best *Figure
 	worth := math.Inf(-1)
-	for _, k := range picks(slots, p.legend(), one.better) {
+	for _, k := range picks(slots, p.legend(), better) {
 		if k.worth <= worth || p.search.exhausted() {
 			break // what is left can at best be as good, or there is no time for it
 		}

@@ -10,22 +10,25 @@ import (
 	"fay/render"
 )
 
-// search bounds the work on one figure. It counts the places looked at and not
-// the time, so that the same joint gives the same figure everywhere.
+// search bounds the work on one figure. It counts the places that were reckoned
+// with and not the time, so that the same joint gives the same figure
+// everywhere.
 type search struct {
 	left, looked int
 	scratch
 }
 
 const (
-	// mostPlaces is how many places are looked at before a figure makes do with
-	// what it has: a few milliseconds.
-	mostPlaces = 4000
+	// drawing is how many times the work it is to draw a place and price it.
+	drawing = 4
+	// mostPlaces is how many places are reckoned with before a figure makes do
+	// with what it has: a few milliseconds.
+	mostPlaces = 16000
 	// mostEach bounds one view after its first order of placing, and is what
 	// details are given beyond that.
-	mostEach = 1200
+	mostEach = 4400
 	// mostAll is when a figure with details is done.
-	mostAll = 8000
+	mostAll = 30000
 	// leastRoom is what the dimensions of any part take, mm.
 	leastRoom = 14
 	// least is the room of a dimension line and its text, mm.
@@ -43,14 +46,28 @@ func (s *search) spent() bool { return s.left <= 0 }
 // exhausted tells that what is there must do.
 func (s *search) exhausted() bool { return s.left < -mostPlaces || s.looked > mostAll }
 
-// look counts a place.
-func (s *search) look() { s.left, s.looked = s.left-1, s.looked+1 }
+// look counts a place that is drawn, and reckon one that is not yet.
+func (s *search) look()   { s.count(drawing) }
+func (s *search) reckon() { s.count(1) }
+
+func (s *search) count(n int) { s.left, s.looked = s.left-n, s.looked+n }
 
 // more gives a part of the figure places of its own.
 func (s *search) more() {
 	if !s.exhausted() {
 		s.left = max(s.left, mostEach)
 	}
+}
+
+// largest is the largest standard scale at which a part has room with any
+// dimensions.
+func largest(one geometry.Box, width, height float64) float64 {
+	for _, scale := range render.Scales {
+		if one.Width()*scale <= width-leastRoom && one.Height()*scale <= height-leastRoom {
+			return scale
+		}
+	}
+	return render.Scales[len(render.Scales)-1]
 }
 
 // fit lays a section out at the largest standard scale at which it fits width
@@ -73,7 +90,10 @@ func (j *job) fit(width, height float64) *View {
 		}
 		v := j.within(scale, width, height)
 		if v == nil {
-			if scale < half && (j.spare != nil || j.search.spent()) || j.search.exhausted() {
+			// A view that is crowded with all the room it takes is more so at a
+			// smaller scale.
+			crowded := scale < half || j.free(scale).view().crowded()
+			if crowded && j.spare != nil || scale < half && j.search.spent() || j.search.exhausted() {
 				break
 			}
 			continue
@@ -158,8 +178,8 @@ func (j *job) squeeze(v *View, width, height float64) *View {
 				return w
 			}
 		}
-		if j.search.spent() {
-			break
+		if j.search.spent() || v.crowded() && (j.part || j.spare != nil) {
+			break // no other place makes it clear
 		}
 	}
 	return nil
@@ -194,8 +214,14 @@ func (v *View) walls(width, height float64) []geometry.Box {
 func sides(lo, hi, from, to, room float64) [][2]float64 {
 	first, last := share(lo-from, to-hi, lo, hi, room)
 	out := [][2]float64{{first, last}}
-	if to-from > room {
-		out = append(out, [2]float64{math.Min(from, lo-least), math.Min(from, lo-least) + room}, [2]float64{math.Max(to, hi+least) - room, math.Max(to, hi+least)})
+	if to-from <= room {
+		return out
+	}
+	lo, hi = math.Min(from, lo-least), math.Max(to, hi+least)
+	for _, x := range [...][2]float64{{lo, lo + room}, {hi - room, hi}} {
+		if math.Abs(x[0]-first) > 0.1 {
+			out = append(out, x)
+		}
 	}
 	return out
 }

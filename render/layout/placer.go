@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"cmp"
+	"slices"
+
 	"fay/geometry"
 	"fay/render"
 	"fay/render/symbol"
@@ -26,6 +29,7 @@ type candidate struct {
 	angle int16   // of a leader, or place of a text
 	lead  float64 // how much further out a text stands
 	right bool    // side of the shoulder
+	more  bool    // the next one in the list costs no less
 }
 
 // stack is one side to which a linear dimension can be led out.
@@ -74,8 +78,7 @@ type scratch struct {
 	buf    []candidate
 	queue  []queued
 	stacks []stack
-	stems  []stem
-	root   [1]geometry.Point // where a leader starts
+	rays   rays
 }
 
 // placer places tasks on a scene.
@@ -116,6 +119,8 @@ type placed struct {
 	chosen candidate
 	level  level // of a dimension line; n is zero without one
 	box    geometry.Box
+	// makeshift tells that a dimension had to become a label.
+	makeshift bool
 }
 
 // place finds the cheapest candidate of a task. It is not ok where every one
@@ -132,6 +137,7 @@ func (p *placer) place(t *task) placed {
 		r = p.best(&fallback)
 		r.base += costFallback
 		r.cost += costFallback
+		r.makeshift = true
 	}
 	if !r.ok || t.symbol != nil && r.cost > worstSymbol {
 		return placed{cost: lacking}
@@ -176,6 +182,7 @@ func (p *placer) settle() { p.fixed = fixed{len(p.strokes), len(p.texts), p.box}
 // wipe takes everything off the paper that was put there since.
 func (p *placer) wipe() {
 	p.strokes, p.texts, p.box = p.strokes[:p.fixed.strokes], p.texts[:p.fixed.texts], p.fixed.box
+	p.halos = p.halos[:p.fixed.texts]
 	p.levels = p.levels[:0]
 }
 
@@ -186,7 +193,8 @@ type fixed struct {
 }
 
 func (p *placer) list(t *task) {
-	p.buf, p.stacks, p.stems = p.buf[:0], p.stacks[:0], p.stems[:0]
+	p.buf, p.stacks = p.buf[:0], p.stacks[:0]
+	p.rays.reset()
 	switch t.form {
 	case linear:
 		p.linear(t)
@@ -240,30 +248,37 @@ func (p *placer) build(t *task, k *candidate) bool {
 	return true
 }
 
-// best builds candidates from the cheapest on until none left can beat the
-// best one found.
+// best builds candidates from the one that may come out cheapest on until none
+// left can beat the best one found.
 func (p *placer) best(t *task) placed {
 	// A thing that finds a good place at all finds it soon.
 	const (
-		most  = 400
-		few   = 80   // where the figure has had its time
-		worth = 0.25 // gained at least by each place looked at
+		most  = 500 * drawing
+		few   = 60 * drawing   // where the figure has had its time
+		worth = 0.25 / drawing // gained at least by each place
 	)
-	looked := 0
+	began := p.search.looked
 	r := placed{cost: forbidden, form: t.form}
 	for queue := p.enqueue(); len(queue) > 0; {
-		var first queued
-		first, queue = pop(queue)
-		k := &p.buf[first.at]
-		if k.cost >= r.cost {
+		first := &queue[0]
+		if first.cost >= r.cost {
 			break
 		}
-		if k.cost+p.stemCost(t, k) >= r.cost {
+		if work := p.search.looked - began; r.cost < first.cost+worth*float64(work) || work > most || work > few && p.search.exhausted() {
+			break
+		}
+		k := &p.buf[first.at]
+		if !first.reckoned {
+			at := first.at
+			p.search.reckon()
+			first.cost, first.reckoned = k.cost+p.atLeast(t, k), true
+			sink(queue, 0)
+			if k.more {
+				queue = push(queue, queued{cost: p.buf[at+1].cost, at: at + 1})
+			}
 			continue
 		}
-		if looked++; r.cost < k.cost+worth*float64(looked) || looked > most || looked > few && p.search.exhausted() {
-			break
-		}
+		queue = pop(queue)
 		p.search.look()
 		if !p.build(t, k) {
 			continue
@@ -285,26 +300,53 @@ func (p *placer) best(t *task) placed {
 	return r
 }
 
+// chain orders the candidates from one on by cost, so that only the first of
+// them has to wait in the queue.
+func (p *placer) chain(from int) {
+	list := p.buf[from:]
+	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.cost, b.cost) })
+	for i := range len(list) - 1 {
+		list[i].more = true
+	}
+}
+
 // queued is a candidate in the queue: a heap and not a sort, since of hundreds
 // of candidates mostly a few are ever looked at.
 type queued struct {
-	cost float64
-	at   int32 // in the list
+	cost     float64
+	at       int32 // in the list
+	reckoned bool  // cost holds what its lines cost at least
 }
 
 // before orders candidates by cost, then as they were listed.
 func (k *queued) before(o *queued) bool { return k.cost < o.cost || k.cost == o.cost && k.at < o.at }
 
-// enqueue makes the queue of the candidates listed.
+// enqueue makes the queue of the first candidates of all chains.
 func (p *placer) enqueue() []queued {
 	p.queue = p.queue[:0]
+	first := true
 	for i := range p.buf {
-		p.queue = append(p.queue, queued{p.buf[i].cost, int32(i)})
+		if first {
+			p.queue = append(p.queue, queued{cost: p.buf[i].cost, at: int32(i)})
+		}
+		first = !p.buf[i].more
 	}
 	for i := len(p.queue)/2 - 1; i >= 0; i-- {
 		sink(p.queue, i)
 	}
 	return p.queue
+}
+
+// push adds a candidate to the queue.
+func push(h []queued, k queued) []queued {
+	h = append(h, k)
+	i := len(h) - 1
+	for i > 0 && k.before(&h[(i-1)/2]) {
+		h[i] = h[(i-1)/2]
+		i = (i - 1) / 2
+	}
+	h[i] = k
+	return h
 }
 
 func sink(h []queued, i int) {
@@ -325,14 +367,12 @@ func sink(h []queued, i int) {
 	h[i] = k
 }
 
-// pop takes the first of the queue.
-func pop(h []queued) (first queued, rest []queued) {
-	first = h[0]
+// pop drops the first of the queue.
+func pop(h []queued) []queued {
 	last := len(h) - 1
 	h[0] = h[last]
-	h = h[:last]
-	if last > 0 {
+	if h = h[:last]; last > 0 {
 		sink(h, 0)
 	}
-	return first, h
+	return h
 }

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"math"
-	"slices"
 
 	"fay/geometry"
 	"fay/render"
@@ -35,83 +34,6 @@ func newStroke(a, b geometry.Point, kind strokeKind) stroke {
 	return s
 }
 
-// textBox is the place of a text: a rectangle, possibly turned.
-type textBox struct {
-	corner [4]geometry.Point
-	box    geometry.Box
-}
-
-func newTextBox(t *render.Text, e render.Extent, margin float64) textBox {
-	w := e.Width
-	u, v := geometry.Point{X: 1}, geometry.Point{Y: 1}
-	if t.Angle != 0 {
-		u = geometry.Polar(1, t.Angle)
-		v = u.Perp()
-	}
-	o := t.At
-	switch t.Align {
-	case render.AlignCentre:
-		o = o.Sub(u.Scale(w / 2))
-	case render.AlignRight:
-		o = o.Sub(u.Scale(w))
-	case render.AlignLeft:
-	}
-	at := func(x, y float64) geometry.Point { return o.Add(u.Scale(x)).Add(v.Scale(y)) }
-	lo, hi := -e.Below-margin, e.Above+margin
-	b := textBox{corner: [4]geometry.Point{at(-margin, lo), at(w+margin, lo), at(w+margin, hi), at(-margin, hi)}}
-	b.box = geometry.BoxOf(b.corner[:]...)
-	return b
-}
-
-// touches tells whether two rectangles share a point (separating axes).
-func (b *textBox) touches(c *textBox) bool {
-	return b.box.Overlaps(c.box) && !b.apart(c) && !c.apart(b)
-}
-
-func (b *textBox) apart(c *textBox) bool {
-	for i, p := range b.corner {
-		n := b.corner[(i+1)%4].Sub(p).Perp()
-		out := true
-		for _, q := range c.corner {
-			if q.Sub(p).Dot(n) >= 0 {
-				out = false
-				break
-			}
-		}
-		if out {
-			return true
-		}
-	}
-	return false
-}
-
-// crossed tells whether a stroke passes through the rectangle.
-func (b *textBox) crossed(s *stroke) bool {
-	if !b.box.Overlaps(s.box) {
-		return false
-	}
-	lo, hi := 0.0, 1.0
-	d := s.b.Sub(s.a)
-	for i, p := range b.corner {
-		n := b.corner[(i+1)%4].Sub(p).Perp()
-		num, den := p.Sub(s.a).Dot(n), d.Dot(n)
-		switch {
-		case den == 0:
-			if num > 0 {
-				return false
-			}
-		case den > 0:
-			lo = math.Max(lo, num/den)
-		default:
-			hi = math.Min(hi, num/den)
-		}
-		if lo > hi {
-			return false
-		}
-	}
-	return true
-}
-
 // region is a closed area of the part, flattened.
 type region struct {
 	points []geometry.Point
@@ -138,11 +60,12 @@ type scene struct {
 	strokes []stroke // those of the part first
 	part    int      // how many those are
 	texts   []textBox
+	halos   []textBox // those with the room that lines leave them
 	regions []region
 	limit   geometry.Box // nothing may leave it; empty for no limit
 	box     geometry.Box // of everything
 	parts   []stroke     // of the mark in hand
-	own     []textBox    // its texts
+	own     []textBox    // its texts with the room that its own lines leave them
 	near    []int32      // the strokes about it
 	cuts    []float64    // of the line in hand with a border
 }
@@ -202,8 +125,8 @@ func (c *scene) add(m *render.Mark) {
 	}
 	c.strokes = append(c.strokes, c.parts...)
 	for i := range m.Texts {
-		b := newTextBox(&m.Texts[i], m.Extents[i], 0)
-		c.texts = append(c.texts, b)
+		b := newTextBox(&m.Texts[i], m.Extents[i])
+		c.texts, c.halos = append(c.texts, b), append(c.halos, b.grown(clearLine))
 		c.box = c.box.Union(b.box)
 	}
 }
@@ -216,8 +139,8 @@ func (c *scene) boxOf(m *render.Mark) geometry.Box {
 		box = box.Union(c.parts[i].box)
 	}
 	for i := range m.Texts {
-		b := newTextBox(&m.Texts[i], m.Extents[i], clearLine)
-		box = box.Union(b.box)
+		b := newTextBox(&m.Texts[i], m.Extents[i])
+		box = box.Union(b.grown(clearLine).box)
 	}
 	return box
 }
@@ -268,31 +191,9 @@ func (c *scene) inside(a, b geometry.Point) (member, weld float64) {
 // within is the length of a segment inside one region: between the points where
 // it crosses the border.
 func (c *scene) within(r *region, a, b geometry.Point) float64 {
-	d := b.Sub(a)
-	cuts := c.cuts[:0]
-	from := r.points[len(r.points)-1].Sub(a)
-	side := d.Cross(from) > 0
-	in := false // at a
-	for _, p := range r.points {
-		to := p.Sub(a)
-		if next := d.Cross(to) > 0; next != side {
-			// The border passes the line of the segment, at t of its length.
-			e := to.Sub(from)
-			t := from.Cross(e) / d.Cross(e)
-			switch {
-			case t <= 0:
-				in = !in
-			case t < 1:
-				cuts = append(cuts, t)
-			}
-			side = next
-		}
-		from = to
-	}
-	slices.Sort(cuts)
-	c.cuts = cuts
+	in := c.crossings(r, a, b)
 	total, start := 0.0, 0.0
-	for _, t := range cuts {
+	for _, t := range c.cuts {
 		if in {
 			total += t - start
 		}
@@ -301,5 +202,5 @@ func (c *scene) within(r *region, a, b geometry.Point) float64 {
 	if in {
 		total += 1 - start
 	}
-	return total * math.Sqrt(d.Dot(d))
+	return total * a.Dist(b)
 }

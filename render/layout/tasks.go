@@ -45,13 +45,15 @@ func (j *job) tasks(k *render.Sketch, s *render.Style) []task {
 		}
 	}
 	for i := range j.symbols {
-		y := &j.symbols[i]
-		tips := tipsOf(sec, y, k.Scale)
-		out = append(out, task{role: "symbol", form: welding, symbol: y, tips: tips, outward: y.Arrow.Outward.Unit(),
-			measure: -1, rank: symbolRank, drawn: new([4]drawnSymbol)})
+		out = append(out, symbolTask(sec, &j.symbols[i], k.Scale))
 	}
 	sortTasks(out)
 	return out
+}
+
+func symbolTask(sec *joints.Section, y *symbol.Symbol, scale float64) task {
+	return task{role: "symbol", form: welding, symbol: y, tips: tipsOf(sec, y, scale), outward: y.Arrow.Outward.Unit(),
+		measure: -1, rank: symbolRank, drawn: new([4]drawnSymbol)}
 }
 
 // tipsOf are the points that the arrow of a symbol may point at: its own, or

@@ -32,8 +32,10 @@ type View struct {
 	// homeless are symbols that found no place.
 	homeless []symbol.Symbol
 	nameless int // members and welds whose name found no place
-	cost     float64
-	limit    geometry.Box
+	// makeshift tells that a dimension had to become a label.
+	makeshift bool
+	cost      float64
+	limit     geometry.Box
 }
 
 // At lays a section out at a scale. Nothing leaves limit unless it is empty.
@@ -131,7 +133,7 @@ func (v *View) corner(size geometry.Point, b geometry.Box) (geometry.Point, bool
 }
 
 func (v *View) free(b geometry.Box) bool {
-	t := textBox{box: b, corner: [4]geometry.Point{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}}
+	t := upright(b)
 	for i := range v.texts {
 		if t.touches(&v.texts[i]) {
 			return false
@@ -158,8 +160,9 @@ func (v *View) Draw(name string, origin geometry.Point, index int) (render.View,
 	texts := make([][4]geometry.Point, 0, len(v.texts))
 	for i := range v.marks {
 		for j := range v.marks[i].Texts {
-			b := newTextBox(&v.marks[i].Texts[j], v.marks[i].Extents[j], 0.8)
-			texts = append(texts, b.corner)
+			b := newTextBox(&v.marks[i].Texts[j], v.marks[i].Extents[j])
+			b = b.grown(clearLine)
+			texts = append(texts, b.corners())
 		}
 	}
 	items := v.sketch.Items(index, texts)

@@ -236,7 +236,7 @@ func (c *composer) plan() *plan {
 		// before a dimension does, and before a second sheet.
 		bare := c.figures.ComposeBare(z.figure.Width(), roomiest.figureRoom(&z))
 		if bare.Height <= roomiest.figureRoom(&z) && bare.Leg() >= plainLeg && len(bare.Unplaced) < max(1, len(figure.Unplaced)) {
-			figure, lost = bare, true
+			figure, lost = bare, len(bare.Homeless) > 0
 		}
 	}
 	if figure.Leg() < plainLeg || figure.Height > roomiest.figureRoom(&z) || figure.Overfull() {

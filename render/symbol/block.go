@@ -83,8 +83,10 @@ func (d *drafter) rows(s *Side, based bool) []row {
 	first.inner = letter(d.words.opt("", s.RootOpening), d.size.small, false)
 	if s.Glyph == Plug && s.Fill.Present {
 		first.inner = letter(d.words.length(s.Fill.Value), d.size.small, false)
-		first.shape = rectangle(math.Max(first.shape.w, first.inner.width+2*mouthClear*d.size.h), first.shape.top)
-		first.innerX, first.innerY = first.shape.w/2, (first.shape.top-first.inner.height)/2
+		// A comma hangs below the line of the figures.
+		hang, free := commaHang*d.size.small, mouthClear*d.size.h
+		first.shape = rectangle(math.Max(first.shape.w, first.inner.width+2*free), math.Max(first.shape.top, first.inner.height+hang+2*free))
+		first.innerX, first.innerY = first.shape.w/2, (first.shape.top-first.inner.height+hang)/2
 		return []row{first}
 	}
 	fillet := s.Legs != nil || s.Throat.Present
@@ -93,6 +95,9 @@ func (d *drafter) rows(s *Side, based bool) []row {
 	if !fillet {
 		first.over += top - glyphTop
 		return []row{first}
+	}
+	if first.size.width > 0 {
+		top = math.Max(top, (1+descent)*d.size.h) // the sizes stand one over the other
 	}
 	second := row{shape: Fillet.shape(d.size.g, d.size.h), based: true, contour: first.contour, over: first.over,
 		size: letter(d.words.fillet(s), d.size.h, stacked), y: top}

@@ -25,6 +25,7 @@ const (
 	descent       = 0.42 // of brackets below the base line, with the space they want
 	textGap       = 0.32 // between a text and the glyph beside it
 	mouthClear    = 0.22 // of the root opening from the strokes about it
+	commaHang     = 0.2  // of a comma below the base line, in heights of its lettering
 	lead          = 1.1  // from the end of the reference line to the first text
 	circleRadius  = 3.0 / 3.5 / 2
 	flagHigh      = 2.4

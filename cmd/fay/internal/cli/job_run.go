@@ -3,13 +3,13 @@ package cli
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"sync"
 	"syscall"
 
 	"fay/joints/check"
@@ -38,8 +38,8 @@ type jobRun struct {
 type jobBatch struct {
 	tasks []jobTask
 	done  []jobDone
-	data  bytes.Buffer // their lines of JSON
-	bad   int          // index of the first wrong one, or -1, and where its line begins
+	data  *bytes.Buffer // their lines of JSON
+	bad   int           // index of the first wrong one, or -1, and where its line begins
 	upTo  int
 	err   error
 }
@@ -49,7 +49,7 @@ type jobBatch struct {
 func (r *jobRun) batches(n int) func() (*jobBatch, bool) {
 	number, chosen, over := 0, 0, false
 	return func() (*jobBatch, bool) {
-		b := &jobBatch{bad: -1}
+		b := &jobBatch{tasks: make([]jobTask, 0, n), bad: -1}
 		for len(b.tasks) < n && !over && number < r.plan.rows.last {
 			row, err := r.in.next()
 			if errors.Is(err, io.EOF) {
@@ -84,11 +84,13 @@ func (r *jobRun) each(size int, work func(*jobBatch), take func(*jobBatch) error
 	defer bar.end()
 	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer done()
+	rooms := sync.Pool{New: func() any { return new([]check.Finding) }} // memory for findings
 	err := jobs.Ordered(ctx, r.plan.workers, r.batches(size), func(b *jobBatch) *jobBatch {
 		b.done = make([]jobDone, len(b.tasks))
-		var room []check.Finding
+		room, _ := rooms.Get().(*[]check.Finding)
+		defer rooms.Put(room)
 		for i := range b.tasks {
-			b.done[i] = r.works.joint(&b.tasks[i], &room)
+			b.done[i] = r.works.joint(&b.tasks[i], room)
 			if b.done[i].wrong() && b.bad < 0 {
 				b.bad = i
 			}
@@ -204,14 +206,15 @@ func (r *jobRun) stream() error {
 		defer file.discard()
 		out = file
 	}
+	buffers := sync.Pool{New: func() any { return new(bytes.Buffer) }}
 	work := func(b *jobBatch) {
+		b.data, _ = buffers.Get().(*bytes.Buffer)
 		b.data.Grow(len(b.done) * usualLine)
-		lines := json.NewEncoder(&b.data)
 		for i := range b.done {
 			if i == b.bad {
 				b.upTo = b.data.Len()
 			}
-			if err := b.done[i].jsonl(lines); err != nil {
+			if err := b.done[i].jsonl(b.data); err != nil {
 				b.err = err
 				return
 			}
@@ -219,6 +222,10 @@ func (r *jobRun) stream() error {
 	}
 	stopped := false
 	err := r.each(batchSize, work, func(b *jobBatch) error {
+		defer func() {
+			b.data.Reset()
+			buffers.Put(b.data)
+		}()
 		data := b.data.Bytes()
 		if b.bad >= 0 && !r.plan.keepGoing {
 			data = data[:b.upTo]

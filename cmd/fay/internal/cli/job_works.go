@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"encoding/json"
+	"bytes"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -173,6 +173,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	if !w.draw { // sheets keep the findings, and show more of them
 		j.brief, j.room = true, (*room)[:0]
 	}
+	src.Brief = j.brief
 	src.Units, src.FamilyOf = w.settings.Units, j.gauges
 	if j.doc, err = jointfile.Read(src); err != nil {
 		return err //nolint:wrapcheck // faults of the input, told as they are
@@ -261,11 +262,13 @@ func (d *jobDone) describe(j *job) {
 
 func (d *jobDone) filled(used *filler.Filler, name string, packs []filler.Pack) {
 	n := float64(d.line.Parts)
+	room := make([]float64, 0, 8) // one piece of memory for all numbers
 	times := func(v *float64) *float64 {
 		if v == nil {
 			return nil
 		}
-		return new(result.Round(*v * n))
+		room = append(room, result.Round(*v*n))
+		return &room[len(room)-1]
 	}
 	d.use, d.bought = jobs.UseOf(name, used, d.line.Parts, packs)
 	f := &jobFiller{
@@ -322,9 +325,11 @@ func (d *jobDone) checked(findings []check.Finding) {
 }
 
 // jsonl writes the line of JSON of the joint.
-func (d *jobDone) jsonl(to *json.Encoder) error {
-	if err := to.Encode(&d.line); err != nil {
+func (d *jobDone) jsonl(to *bytes.Buffer) error {
+	line, err := d.line.appendJSON(to.AvailableBuffer())
+	if err != nil {
 		return fmt.Errorf("write json: %w", err)
 	}
+	to.Write(append(line, '\n'))
 	return nil
 }

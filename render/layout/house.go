@@ -1,0 +1,90 @@
+package layout
+
+import (
+	"slices"
+
+	"fay/geometry"
+	"fay/render/symbol"
+)
+
+// house gives those symbols of a figure that found no place the white about its
+// main view, in width by height mm.
+func (p *plane) house(f *Figure, width, height float64) *Figure {
+	main := f.Views[0].View
+	best := f
+	for i, room := range rooms(main.Box, width-f.Width, height-f.Height) {
+		if i > 0 && p.search.looked > mostAll {
+			break
+		}
+		v := main.draft.with(f.Homeless, room).view()
+		if len(v.homeless) >= len(best.Homeless) || len(v.Unplaced) > len(main.Unplaced) || v.nameless > main.nameless || v.choked() && !main.choked() {
+			continue
+		}
+		if g := p.figure(v, f, width, height); g != nil {
+			if best = g; len(v.homeless) == 0 {
+				break
+			}
+		}
+	}
+	return best
+}
+
+// figure is a figure with another main view; nil where that has no room.
+func (p *plane) figure(main *View, f *Figure, width, height float64) *Figure {
+	if len(f.Views) == 1 {
+		if !main.fits(width, height) {
+			return nil
+		}
+		g := single(main)
+		g.leg = f.leg
+		return g
+	}
+	views := []*View{main}
+	for i := range f.Views[1:] {
+		views = append(views, f.Views[i+1].View)
+	}
+	g := compound(views, p.parts(), width, height)
+	if g != nil {
+		g.leg = f.leg
+	}
+	return g
+}
+
+// rooms are the ways for a view to grow by so much altogether.
+func rooms(b geometry.Box, x, y float64) []geometry.Box {
+	x, y = max(0, x), max(0, y)
+	out := make([]geometry.Box, 0, 5)
+	for _, share := range [...][2]float64{{1, 1}, {0.5, 0.5}, {0, 1}, {1, 0}, {0.5, 1}, {0.5, 0}, {1, 0.5}, {0, 0.5}, {0, 0}} {
+		// The first is too large, and may do all the same.
+		to := geometry.Point{X: x * (1 - share[0]), Y: y * (1 - share[1])}
+		if len(out) == 0 {
+			to = geometry.Point{X: x, Y: y}
+		}
+		out = append(out, geometry.Box{Min: geometry.Point{X: b.Min.X - x*share[0], Y: b.Min.Y - y*share[1]}, Max: b.Max.Add(to)})
+	}
+	return slices.Compact(out)
+}
+
+// with is the draft with symbols placed last, inside walls.
+func (d *draft) with(symbols []symbol.Symbol, walls geometry.Box) *draft {
+	c := *d
+	scene := *d.p.scene
+	scene.limit, c.p.scene = walls, &scene
+	c.list, c.set, c.improved, c.changed = nil, nil, false, true
+	for i := range d.set {
+		if d.set[i].ok || d.list[i].symbol == nil {
+			c.list, c.set = append(c.list, d.list[i]), append(c.set, d.set[i])
+		} else {
+			c.cost -= d.set[i].cost
+		}
+	}
+	c.without(nil)
+	for i := range symbols {
+		t := symbolTask(c.job.sec, &symbols[i], c.sketch.Scale)
+		r := c.p.place(&t)
+		c.p.put(&r)
+		c.list, c.set, c.cost = append(c.list, t), append(c.set, r), c.cost+r.cost
+	}
+	c.improve()
+	return &c
+}
