@@ -55,11 +55,12 @@ func (j *job) tasks(k *render.Sketch, s *render.Style) []task {
 }
 
 // tipsOf are the points that the arrow of a symbol may point at: its own, or
-// others on the face of the weld on the arrow side.
+// others on the face of the weld on the arrow side where no member is prepared
+// alone, which the arrow must then stand on.
 func tipsOf(sec *joints.Section, y *symbol.Symbol, scale float64) []geometry.Point {
 	tips := []geometry.Point{y.Arrow.Tip.Scale(scale)}
 	w, ok := sec.Weld(y.Sides[0].Weld)
-	if !ok || y.Arrow.Prepared != "" && y.System == symbol.AWS {
+	if !ok || y.Arrow.Prepared != "" {
 		return tips
 	}
 	longest := w.FaceEdges[0]
