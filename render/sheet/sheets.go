@@ -36,9 +36,10 @@ func (c *composer) firstFill(z *zones) *fill {
 }
 
 // planSheets puts the figure on the first sheet with what stands beside it,
-// and the other tables on further sheets.
-func (c *composer) planSheets(z *zones, figure *layout.Figure) *plan {
-	c.unplaced, c.homeless = figure.Unplaced, len(figure.Homeless) > 0
+// and the other tables on further sheets. lost tells that the figure lacks a
+// symbol.
+func (c *composer) planSheets(z *zones, figure *layout.Figure, lost bool) *plan {
+	c.unplaced, c.homeless = figure.Unplaced, lost
 	f := c.firstFill(z)
 	if figure.Height > f.figureRoom(z) {
 		f.under = nil

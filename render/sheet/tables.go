@@ -429,8 +429,8 @@ func (c *composer) noteList(width float64) block {
 		}
 		notes = append(notes, c.word("unplaced")+": "+text+" "+c.style.Dimension(m.Value, m.Unit, m.Tolerance))
 	}
-	if c.homeless {
-		notes = append(notes, c.word("homeless"))
+	if text := c.aboutSymbols(); !c.closing {
+		notes = append(notes, text)
 	}
 	notes = append(notes, c.notes...)
 	for _, text := range notes {
