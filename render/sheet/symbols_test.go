@@ -29,7 +29,7 @@ func TestNoSymbolGoesSilently(t *testing.T) {
 					t.Fatalf("no joint of kind %s could be built", kind.Name)
 				}
 				job := fullJob(&sec)
-				job.Symbol = symbol.Options{System: symbol.Systems()[i%3], Tail: symbol.Tail{Process: "141", Level: "C"}}
+				job.Symbol = symbol.Options{System: symbol.Systems()[i%3], Tail: symbol.Tail{Process: "141", Level: "ISO 5817-C"}}
 				job.Seams = []joints.Seam{{Length: 800, Segment: 50, Pitch: 120, Staggered: i%2 == 0}}
 				want, err := symbol.All(&sec, job.Seams, job.Symbol)
 				if err != nil && joints.AsFaults(err)[0].Code != joints.FaultUnknown {
