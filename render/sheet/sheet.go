@@ -44,7 +44,11 @@ type Job struct {
 	// Heat are lines on preheat and cooling; none leaves them out.
 	Heat     []Line
 	Findings []check.Finding
-	Filler   []Line
+	// Checked are the documents behind the findings; Remarks are said of them,
+	// such as that one is written for another metal.
+	Checked, Remarks []string
+
+	Filler []Line
 	// Passes are how many runs each weld takes; those of more than one are
 	// sketched.
 	Passes []Passes

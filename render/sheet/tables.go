@@ -343,7 +343,15 @@ func (c *composer) findings(width float64) block {
 			b.rows = append(b.rows, c.finding(width, f))
 		}
 	}
-	b.rows = append([]row{c.paragraph(width, "", c.summary(count))}, b.rows...)
+	text := c.summary(count)
+	if len(c.job.Checked) > 0 {
+		text += " " + c.word("checked") + ": " + strings.Join(c.job.Checked, "; ") + "."
+	}
+	first := []row{c.paragraph(width, "", text)}
+	for _, remark := range c.job.Remarks {
+		first = append(first, c.paragraph(width, "!", remark))
+	}
+	b.rows = append(first, b.rows...)
 	return b
 }
 

@@ -25,6 +25,7 @@ var words = map[string][2]string{
 	"lot":                {"heat or lot no.", "heat or lot no."},
 
 	"check":               {"check", "check"},
+	"checked":             {"Checked", "Checked"},
 	"checks":              {"checks", "checks"},
 	"summary.met":         {"met", "met"},
 	"summary.failed":      {"not met", "not met"},

@@ -68,7 +68,7 @@ func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int, count int) 
 	}
 	p := jobPrinter{res: res, q: r.quantities(), size: numbers.Length, unit: ", " + numbers.Name()}
 	c := &sheet.Cover{Company: j.settings.Company, Number: res.Job, Title: res.Title, Logo: r.works.logo,
-		Findings: p.findings(), Notes: p.notes(), Cautions: res.Cautions[1:], Sheets: count}
+		Findings: coverRules(done, p.findings()), Notes: p.notes(), Cautions: res.Cautions[1:], Sheets: count}
 	c.Joints = p.coverList(sheets)
 	for i := range c.Joints.Rows {
 		if len(done[i].pages) == 0 {

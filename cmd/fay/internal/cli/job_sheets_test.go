@@ -30,6 +30,11 @@ func TestJobSheetsAreCountedThrough(t *testing.T) {
 			t.Errorf("sheet %d does not say %q", i+1, want)
 		}
 	}
+	for _, want := range []string{"checked: ISO 5817:2014 level C", "not for aluminium (joints 1, 2"} {
+		if !strings.Contains(pages[0], want) {
+			t.Errorf("the cover does not say %q: %s", want, pages[0])
+		}
+	}
 	// The last joint stands on the last sheet, and the cover says so.
 	list := strings.Fields(strings.Split(pages[0], "short tread")[1])
 	if want := fmt.Sprint(len(pages)); !strings.Contains(strings.Join(list[:16], " "), want) {

@@ -117,7 +117,10 @@ type jobDone struct {
 	pages  []*pdf.Page
 	places []sheet.Number // of the pages' numbers
 	files  [][]byte       // of single sheets
-	lacks  []rune         // characters that the lettering cannot draw
+	// rules are the documents that a drawn joint was checked against, remarks
+	// what is to be said of them.
+	rules, remarks []string
+	lacks          []rune // characters that the lettering cannot draw
 }
 
 func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
@@ -203,6 +206,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 		if err != nil {
 			return fmt.Errorf("compose the sheet: %w", err)
 		}
+		d.rules, d.remarks = work.Checked, work.Remarks
 		d.lacks = undrawn(sheets)
 		if w.each != "" {
 			return d.encode(j, sheets, w.each)
