@@ -38,9 +38,9 @@ type Job struct {
 	Symbol symbol.Options
 
 	Materials []Line
-	// FitUp is the table of openings the sheet takes the legs to lay from; nil
-	// where there is none.
-	FitUp *fitup.Table
+	// FitUp are the tables of openings the sheet takes the legs to lay from, one
+	// for each opening of the joint.
+	FitUp []GapTable
 	// Heat are lines on preheat and cooling; none leaves them out.
 	Heat     []Line
 	Findings []check.Finding
@@ -61,6 +61,15 @@ type Job struct {
 	Digest string
 	// Logo stands in the box of the owner; nil leaves it out.
 	Logo *Logo
+}
+
+// GapTable is a table of openings with the end that a rule sets to it.
+type GapTable struct {
+	*fitup.Table
+	// Limit is the opening over which a rule is not met whatever legs are laid,
+	// Rule the name of that rule; absent where no rule ends within the table.
+	Limit joints.Opt
+	Rule  string
 }
 
 // Passes is how many runs a weld takes.
