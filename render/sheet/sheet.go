@@ -44,9 +44,8 @@ type Job struct {
 	// Heat are lines on preheat and cooling; none leaves them out.
 	Heat     []Line
 	Findings []check.Finding
-	// Checked are the documents behind the findings; Remarks are said of them,
-	// such as that one is written for another metal.
-	Checked, Remarks []string
+	// Checked are the documents behind the findings.
+	Checked []Checked
 
 	Filler []Line
 	// Passes are how many runs each weld takes; those of more than one are
@@ -62,6 +61,10 @@ type Job struct {
 	// Logo stands in the box of the owner; nil leaves it out.
 	Logo *Logo
 }
+
+// Checked is a document that a joint was checked against. NotFor names the metals
+// of the joint that it is not written for; empty where it is.
+type Checked struct{ Title, NotFor string }
 
 // GapTable is a table of openings with the end that a rule sets to it.
 type GapTable struct {

@@ -247,16 +247,30 @@ func (c *composer) findings(width float64) block {
 			b.rows = append(b.rows, c.finding(width, f))
 		}
 	}
-	text := c.summary(count)
-	if len(c.job.Checked) > 0 {
-		text += " " + c.word("checked") + ": " + strings.Join(c.job.Checked, "; ") + "."
-	}
-	first := []row{c.paragraph(width, "", text)}
-	for _, remark := range c.job.Remarks {
-		first = append(first, c.paragraph(width, "!", remark))
-	}
-	b.rows = append(first, b.rows...)
+	b.rows = append([]row{c.paragraph(width, "", c.summary(count)+c.checked())}, b.rows...)
 	return b
+}
+
+// checked names the documents behind the findings in sentences, those that are
+// not written for a metal of the joint by themselves.
+func (c *composer) checked() string {
+	var order []string
+	titles := map[string][]string{}
+	for _, d := range c.job.Checked {
+		if titles[d.NotFor] == nil {
+			order = append(order, d.NotFor)
+		}
+		titles[d.NotFor] = append(titles[d.NotFor], d.Title)
+	}
+	text := ""
+	for _, metal := range order {
+		head := c.word("checked")
+		if metal != "" {
+			head = c.word("not.for") + " " + metal
+		}
+		text += " " + head + ": " + strings.Join(titles[metal], "; ") + "."
+	}
+	return text
 }
 
 // summary counts the verdicts in a sentence: 4 checks met, none failed; 2 do

@@ -26,6 +26,7 @@ var words = map[string][2]string{
 
 	"check":               {"check", "check"},
 	"checked":             {"Checked", "Checked"},
+	"not.for":             {"Checked, though not written for", "Checked, though not written for"},
 	"checks":              {"checks", "checks"},
 	"summary.met":         {"met", "met"},
 	"summary.failed":      {"not met", "not met"},

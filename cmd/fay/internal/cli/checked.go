@@ -7,39 +7,30 @@ import (
 
 	"fay/joints/check"
 	"fay/joints/check/documents"
+	"fay/render/sheet"
 )
 
-// checked tells what a joint was checked against: the titles of the documents,
-// and in sentences which of them are written for other metals than the joint's
-// and were compared all the same.
-func (j *job) checked(findings []check.Finding) (titles, remarks []string) {
+// checked tells which documents a joint was checked against, and of those that
+// were compared though they are written for other metals, which metal that is.
+func (j *job) checked(findings []check.Finding) []sheet.Checked {
 	chosen, err := documents.Select(j.documents())
 	if err != nil {
-		return nil, nil // the findings fail on it
+		return nil // the findings fail on it
 	}
 	facts := j.facts()
-	var scopes []string
-	strange := map[string][]string{}
+	list := make([]sheet.Checked, 0, len(chosen)+1)
 	for i := range chosen {
 		d := &chosen[i]
-		titles = append(titles, d.Title)
-		out := d.Outside(facts)
-		if len(out) == 0 || !compared(d, findings) {
-			continue
+		c := sheet.Checked{Title: d.Title}
+		if out := d.Outside(facts); len(out) > 0 && compared(d, findings) {
+			c.NotFor = strings.Join(out, ", ")
 		}
-		scope := "written for " + strings.Join(d.Scope, ", ") + ", not for " + strings.Join(out, ", ")
-		if strange[scope] == nil {
-			scopes = append(scopes, scope)
-		}
-		strange[scope] = append(strange[scope], d.Title)
-	}
-	for _, scope := range scopes {
-		remarks = append(remarks, strings.Join(strange[scope], "; ")+": "+scope)
+		list = append(list, c)
 	}
 	if len(j.settings.Limits) > 0 {
-		titles = append(titles, "the shop's own limits")
+		list = append(list, sheet.Checked{Title: "the shop's own limits"})
 	}
-	return titles, remarks
+	return list
 }
 
 // compared tells whether a rule of a document applies.
@@ -50,29 +41,31 @@ func compared(d *check.Document, findings []check.Finding) bool {
 }
 
 // coverRules adds to what the cover says of the checks the documents of all
-// joints, and the remarks on them with the joints they hold for.
+// joints, and those that are written for another metal with their joints.
 func coverRules(done []jobDone, findings []string) []string {
-	var titles, remarks []string
-	on := map[string][]string{}
+	var titles []string
+	var strange []sheet.Checked
+	on := map[sheet.Checked][]string{}
 	for i := range done {
-		for _, title := range done[i].rules {
-			if !slices.Contains(titles, title) {
-				titles = append(titles, title)
+		for _, c := range done[i].rules {
+			if !slices.Contains(titles, c.Title) {
+				titles = append(titles, c.Title)
 			}
-		}
-		for _, text := range done[i].remarks {
-			if on[text] == nil {
-				remarks = append(remarks, text)
+			if c.NotFor == "" {
+				continue
 			}
-			on[text] = append(on[text], strconv.Itoa(done[i].line.Number))
+			if on[c] == nil {
+				strange = append(strange, c)
+			}
+			on[c] = append(on[c], strconv.Itoa(done[i].line.Number))
 		}
 	}
 	if len(titles) == 0 {
 		return findings
 	}
 	out := []string{findings[0] + "; checked: " + strings.Join(titles, "; ")}
-	for _, text := range remarks {
-		out = append(out, text+" ("+joined("joint", on[text])+")")
+	for _, c := range strange {
+		out = append(out, c.Title+" is not written for "+c.NotFor+": "+joined("joint", on[c]))
 	}
 	return append(out, findings[1:]...)
 }

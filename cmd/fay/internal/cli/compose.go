@@ -62,7 +62,7 @@ func (j *job) work() (sheet.Job, error) {
 	style := options.Style()
 	work := j.heading()
 	work.Materials, work.Findings = j.materialLines(), findings
-	work.Checked, work.Remarks = j.checked(findings)
+	work.Checked = j.checked(findings)
 	// The first caution is on every sheet already.
 	work.Cautions = result.Cautions(&j.doc.Section, findings)[1:]
 	work.Notes = j.allNotes()

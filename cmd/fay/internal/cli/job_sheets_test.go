@@ -30,7 +30,7 @@ func TestJobSheetsAreCountedThrough(t *testing.T) {
 			t.Errorf("sheet %d does not say %q", i+1, want)
 		}
 	}
-	for _, want := range []string{"checked: ISO 5817:2014 level C", "not for aluminium (joints 1, 2"} {
+	for _, want := range []string{"checked: ISO 5817:2014 level C", "ISO 5817:2014 level C is not written for aluminium: joints 1, 2"} {
 		if !strings.Contains(pages[0], want) {
 			t.Errorf("the cover does not say %q: %s", want, pages[0])
 		}

@@ -115,12 +115,10 @@ type jobDone struct {
 	faults jointfile.Faults
 	err    error // ends the job
 	pages  []*pdf.Page
-	places []sheet.Number // of the pages' numbers
-	files  [][]byte       // of single sheets
-	// rules are the documents that a drawn joint was checked against, remarks
-	// what is to be said of them.
-	rules, remarks []string
-	lacks          []rune // characters that the lettering cannot draw
+	places []sheet.Number  // of the pages' numbers
+	files  [][]byte        // of single sheets
+	rules  []sheet.Checked // documents of a drawn joint
+	lacks  []rune          // characters that the lettering cannot draw
 }
 
 func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
@@ -206,7 +204,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 		if err != nil {
 			return fmt.Errorf("compose the sheet: %w", err)
 		}
-		d.rules, d.remarks = work.Checked, work.Remarks
+		d.rules = work.Checked
 		d.lacks = undrawn(sheets)
 		if w.each != "" {
 			return d.encode(j, sheets, w.each)
