@@ -230,7 +230,7 @@ func (c *composer) legsByGap(width float64, g *GapTable) block {
 	var end string
 	switch over := c.word("over") + " "; {
 	case g.Limit.Present && g.Limit.Value <= t.Closed:
-		end = over + fine.Length(float64(g.Limit.Value)) + ": " + c.word("not.met") + ", " + g.Rule
+		end = over + fine.Length(float64(g.Limit.Value)) + " " + c.word("not.met") + ": " + g.Rule
 	default:
 		end = over + fine.Length(float64(t.Closed)) + ": " + c.word("closed")
 	}

@@ -32,7 +32,7 @@ func TestNoTableIsCut(t *testing.T) {
 				for _, name := range fitup.Parameters(kind) {
 					table, ok, err := fitup.NewTable(in, fitup.Spec{Units: o.Unit, Parameter: name, Openings: fitup.BenchOpenings(0, 0.3, o.Unit)})
 					if ok && err == nil {
-						job.FitUp = append(job.FitUp, sheet.GapTable{Table: table, Limit: joints.Some(1), Rule: "ISO 5817 Table 1, no. 617, level C"})
+						job.FitUp = append(job.FitUp, sheet.GapTable{Table: table, Limit: joints.Some(1), Rule: "iso-5817-2014/C/617"})
 					}
 				}
 				sheets, err := sheet.Compose(job, o)

@@ -69,8 +69,8 @@ type Checked struct{ Title, NotFor string }
 // GapTable is a table of openings with the end that a rule sets to it.
 type GapTable struct {
 	*fitup.Table
-	// Limit is the opening over which a rule is not met whatever legs are laid,
-	// Rule the name of that rule; absent where no rule ends within the table.
+	// Limit is the opening over which a rule is not met with the legs to lay,
+	// Rule the id of that rule; absent where no rule ends within the table.
 	Limit joints.Opt
 	Rule  string
 }

@@ -4,7 +4,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strings"
 
 	"fay/geometry"
 	"fay/joints"
@@ -93,7 +92,7 @@ func (j *job) endAtRules(g *sheet.GapTable, rules []check.Document, ends []geome
 	for i := range rows {
 		if failed := j.gapFinding(g, &rows[i], rules); failed != nil {
 			end = i
-			g.Rule = strings.TrimSpace(failed.Source.Document + " " + failed.Source.Clause)
+			g.Rule = failed.Rule
 			limit := g.Planned
 			if i > 0 {
 				limit = rows[i-1].Opening

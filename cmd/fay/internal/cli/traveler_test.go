@@ -52,7 +52,7 @@ func TestTravelerSays(t *testing.T) {
 		"standard of the level":  {[]string{foot}, []string{"141 / ISO 5817-C"}, nil, false},
 		"standard for aluminium": {[]string{"tee", "base=8", "stem=6", "leg=5", "checks=iso-10042/B"}, []string{"141 / ISO 10042-B"}, nil, false},
 		"legs up to the end of a rule": {[]string{foot}, []string{
-			"Legs to lay by gap, mm up to arrow other 0,3 (plan) 3 3 0,51 3,5 3,5 over 0,51: not met, ISO 5817 Table 1, no. 617, level C"}, nil, false},
+			"Legs to lay by gap, mm up to arrow other 0,3 (plan) 3 3 0,51 3,5 3,5 over 0,51 not met: iso-5817-2014/C/617"}, nil, false},
 		"legs by steps": {[]string{"tee", "base=8", "stem=6", "leg=5", "gap=0.5±0.5", "checks=aws-d1.1-reported"},
 			[]string{"up to arrow 0,5 (plan) 5 1 5,5 1,5 6 2 6,5 2,5 7"}, []string{"not met"}, false},
 		"two gaps of a cross": {[]string{"cross", "base=8", "upper=5", "lower=4", "arrow.leg=4", "other.leg=4", "lower-arrow.leg=3", "lower-other.leg=3"},
