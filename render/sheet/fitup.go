@@ -78,14 +78,12 @@ const lowerStem = "lower-"
 // named is the name of a parameter or of a measure of the joint. Where both
 // stems of a cross have it, that of the upper one says so too.
 func (c *composer) named(name string) string {
-	of := func(name string) bool {
-		return slices.ContainsFunc(c.job.Section.Parameters, func(p joints.Parameter) bool { return p.Name == name })
-	}
 	name = strings.ReplaceAll(name, " ", "-")
 	if own, ok := strings.CutPrefix(name, lowerStem); ok {
 		return c.word("member.lower") + " " + c.word("measure."+own)
 	}
-	if of(lowerStem + name) {
+	twin := func(p joints.Parameter) bool { return p.Name == lowerStem+name }
+	if slices.ContainsFunc(c.job.Section.Parameters, twin) || c.joined("lower "+strings.ReplaceAll(name, "-", " ")) != nil {
 		return c.word("member.upper") + " " + c.word("measure."+name)
 	}
 	return c.word("measure." + name)
