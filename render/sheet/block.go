@@ -201,15 +201,11 @@ func (b *block) draw(p *pen, x, top, width float64) {
 // line of text each.
 func (c *composer) cells(width float64, share []float64, face render.Face, texts ...string) row {
 	h, sp := c.style.SmallHeight, c.spacing
-	label := wrap(texts[0], face, h, share[0]*width-cellGap)
+	label := wrap(texts[0], face, h, share[0]*width)
 	cut := make([]string, len(texts))
 	for i, t := range texts[1:] {
-		room := share[i+1]*width - cellGap
-		if i+2 == len(texts) {
-			room += cellGap // nothing stands behind the last
-		}
 		var short bool
-		if cut[i+1], short = clip(t, face, h, room); short {
+		if cut[i+1], short = clip(t, face, h, share[i+1]*width-cellGap); short {
 			c.overflow(texts[0], t)
 		}
 	}
@@ -240,7 +236,7 @@ func (c *composer) grid(width float64, lines [][]string) (head *row, rows []row)
 		next, more := c.grid(width, columnsOf(lines, 1+n, len(wide)))
 		return head, append(append(rows, *next), more...)
 	}
-	return c.lined(width, lines)
+	return c.lined(width, lines, 0)
 }
 
 // leastLabel is the least width of the first column of a table, mm.
@@ -259,7 +255,7 @@ func (c *composer) asked(lines [][]string) (wide []float64, numbers float64) {
 			wide[i] = math.Max(wide[i], lettering.Measure(t, face, c.style.SmallHeight)+cellGap+0.01)
 		}
 	}
-	wide[len(wide)-1] -= cellGap // nothing stands behind the last
+	wide[0] -= cellGap // the gap stands before each of the others
 	for _, w := range wide[1:] {
 		numbers += w
 	}
@@ -268,9 +264,13 @@ func (c *composer) asked(lines [][]string) (wide []float64, numbers float64) {
 
 // lined makes the rows of a table whose columns stay side by side. Where the
 // texts ask for more than there is, the first column gives way, and only then
-// the others.
-func (c *composer) lined(width float64, lines [][]string) (head *row, rows []row) {
+// the others. The last one has room for a box to write in.
+func (c *composer) lined(width float64, lines [][]string, box float64) (head *row, rows []row) {
 	wide, numbers := c.asked(lines)
+	if last := &wide[len(wide)-1]; box > 0 && box+cellGap > *last {
+		numbers += box + cellGap - *last
+		*last = box + cellGap
+	}
 	switch spare := width - wide[0] - numbers; {
 	case spare >= 0:
 		// Columns of numbers are spread evenly.

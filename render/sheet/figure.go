@@ -187,22 +187,18 @@ func (c *composer) withSymbols(sec *joints.Section, symbols []symbol.Symbol, wid
 
 // throats names the effective throat of every weld.
 func (c *composer) throats(sec *joints.Section) string {
-	text := c.word("measure.effective throat")
+	var list []string
 	for i := range sec.Welds {
 		w := &sec.Welds[i]
 		side := c.word("weld." + w.ID)
 		if layout.Alike(sec) {
 			side = c.word("weld.both")
 		}
-		if i > 0 {
-			if layout.Alike(sec) {
-				break
-			}
-			text += ","
+		if text := c.style.Numbers.Length(float64(w.EffectiveThroat)) + " " + side; !slices.Contains(list, text) {
+			list = append(list, text)
 		}
-		text += " " + c.style.Numbers.Length(float64(w.EffectiveThroat)) + " " + side
 	}
-	return text
+	return c.word("measure.effective throat") + " " + strings.Join(list, ", ")
 }
 
 // said is what a line under the caption of a section says: the filler, how the

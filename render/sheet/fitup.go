@@ -27,7 +27,7 @@ func (c *composer) fitUp(width float64) block {
 		b.title = c.word("table.fitup") + ", " + first.UnitNames()
 		lines = c.fitUpLines(&first)
 	}
-	head, rows := c.lined(width, lines)
+	head, rows := c.lined(width, lines, measuredBox)
 	b.head = head
 	for _, r := range rows {
 		b.rows = append(b.rows, c.boxed(r, measuredBox))

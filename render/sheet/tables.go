@@ -64,14 +64,22 @@ func (c *composer) weldTable(width float64) block {
 		if alike {
 			heads = append(heads, c.word("weld.both"))
 		} else {
-			heads = append(heads, c.side(w.ID))
+			heads = append(heads, c.side(strings.TrimPrefix(w.ID, lowerStem)))
 		}
 	}
 	b := block{spacing: c.spacing, title: c.word("table.welds") + ", " + c.style.Numbers.Name()}
-	// More than two welds stand two by two, one pair under the other.
+	// More than two welds stand two by two, one pair under the other, those of
+	// the two stems of a cross apart.
 	for len(welds) > 0 {
 		n := min(2, len(welds))
-		lines := append([][]string{append([]string{""}, heads[1:n+1]...)}, c.weldLines(welds[:n])...)
+		stem := ""
+		if len(sec.Welds) > 2 {
+			stem = c.stemOf(welds[0])
+			if n == 2 && c.stemOf(welds[1]) != stem {
+				n = 1
+			}
+		}
+		lines := append([][]string{append([]string{stem}, heads[1:n+1]...)}, c.weldLines(welds[:n])...)
 		welds, heads = welds[n:], heads[n:]
 		if len(welds) == 0 {
 			lines = append(lines, c.totals(n, len(sec.Welds) > 1 && !alike)...)
@@ -85,6 +93,14 @@ func (c *composer) weldTable(width float64) block {
 		b.rows = append(b.rows, rows...)
 	}
 	return b
+}
+
+// stemOf names the stem of a cross that a weld lies at.
+func (c *composer) stemOf(weld string) string {
+	if strings.HasPrefix(weld, lowerStem) {
+		return c.word("member.lower")
+	}
+	return c.word("member.upper")
 }
 
 // weldLines are the lines of the table for some of the welds.
@@ -213,7 +229,7 @@ func (c *composer) materials(width float64) block {
 		}
 		lines = append(lines, []string{l.Label, l.Value, ""})
 	}
-	head, rows := c.lined(width, lines)
+	head, rows := c.lined(width, lines, lotBox)
 	b.head = head
 	for _, r := range rows {
 		b.rows = append(b.rows, c.boxed(r, lotBox))
@@ -262,15 +278,15 @@ func (c *composer) checked() string {
 		}
 		titles[d.NotFor] = append(titles[d.NotFor], d.Title)
 	}
-	text := ""
+	var text strings.Builder
 	for _, metal := range order {
 		head := c.word("checked")
 		if metal != "" {
 			head = c.word("not.for") + " " + metal
 		}
-		text += " " + head + ": " + strings.Join(titles[metal], "; ") + "."
+		text.WriteString(" " + head + ": " + strings.Join(titles[metal], "; ") + ".")
 	}
-	return text
+	return text.String()
 }
 
 // summary counts the verdicts in a sentence: 4 checks met, none failed; 2 do
