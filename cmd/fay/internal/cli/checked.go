@@ -65,7 +65,7 @@ func coverRules(done []jobDone, findings []string) []string {
 	}
 	out := []string{findings[0] + "; checked: " + strings.Join(titles, "; ")}
 	for _, c := range strange {
-		out = append(out, c.Title+" is not written for "+c.NotFor+": "+joined("joint", on[c]))
+		out = append(out, c.Title+" is not written for "+c.NotFor+": "+joined(on[c]))
 	}
 	return append(out, findings[1:]...)
 }

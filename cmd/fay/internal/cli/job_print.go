@@ -231,7 +231,7 @@ func (p *jobPrinter) findings() []string {
 	out := append(make([]string, 0, 1+len(order)), text)
 	for _, id := range order {
 		r := open[id]
-		text := "not met on " + joined("joint", r.joints) + ": " + r.first.Title
+		text := "not met on " + joined(r.joints) + ": " + r.first.Title
 		if r.mend != "" {
 			text += "; to mend: " + r.mend
 		}
@@ -278,19 +278,20 @@ func (p *jobPrinter) notes() []string {
 		}
 	}
 	if len(missing) > 0 {
-		out = append(out, "missing because they are wrong: "+joined("joint", missing))
+		out = append(out, "missing because they are wrong: "+joined(missing))
 	}
 	if len(none) > 0 {
-		out = append(out, "no seam, so nothing to buy for "+joined("joint", none))
+		out = append(out, "no seam, so nothing to buy for "+joined(none))
 	}
 	return append(out, notes...)
 }
 
 // joined names joints, a few of many.
-func joined(what string, numbers []string) string {
+func joined(numbers []string) string {
 	const most = 20
+	what := "joint"
 	if len(numbers) > 1 {
-		what += "s"
+		what = "joints"
 	}
 	if more := len(numbers) - most; more > 0 {
 		return what + " " + strings.Join(numbers[:most], ", ") + " and " + strconv.Itoa(more) + " more"
