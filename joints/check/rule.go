@@ -38,6 +38,15 @@ type Document struct {
 	Rules []Rule
 }
 
+// Outside returns the metal families of a joint that the document is not written
+// for.
+func (d *Document) Outside(f *Facts) []string {
+	if len(d.Scope) == 0 {
+		return nil
+	}
+	return f.outside(d.Scope)
+}
+
 // Run applies the rules of the documents in order. Every finding is complete
 // with rule, source and provenance; the result is never nil.
 func Run(facts *Facts, documents []Document) []Finding {
@@ -56,7 +65,7 @@ func Append(findings []Finding, facts *Facts, documents []Document) []Finding {
 	for i := range documents {
 		d := &documents[i]
 		note := ""
-		if out := facts.outside(d.Scope); len(d.Scope) > 0 && len(out) > 0 {
+		if out := d.Outside(facts); len(out) > 0 {
 			note = d.Title + " is written for " + strings.Join(d.Scope, ", ") + ", not for " + strings.Join(out, ", ")
 		}
 		for j := range d.Rules {

@@ -2,6 +2,7 @@ package fitup
 
 import (
 	"math"
+	"strings"
 
 	"fay/geometry"
 	"fay/joints"
@@ -36,6 +37,12 @@ type Spec struct {
 	// Step of the openings and Grid that legs are rounded up to; zero takes
 	// the usual ones.
 	Step, Grid geometry.Length
+	// Parameter is the opening that the table varies, one of [Parameters], and
+	// limits it to the welds at that opening; empty takes the first one of the
+	// joint, and all welds.
+	Parameter string
+	// Openings takes the place of the steps; the plan is put among them.
+	Openings []geometry.Length
 	// Weld limits the table to one weld; empty takes all.
 	Weld string
 	// Throat is the effective throat to keep; zero keeps those of the plan.
@@ -101,14 +108,18 @@ func NewTable(in joints.Input, spec Spec) (*Table, bool, error) {
 		return nil, false, err
 	}
 	kind, _ := joints.LookupKind(in.Kind)
-	for _, name := range openings {
+	names := openings
+	if spec.Parameter != "" {
+		names = []string{spec.Parameter}
+	}
+	for _, name := range names {
 		p, ok := kind.Param(name)
 		if !ok {
 			continue
 		}
 		t := &Table{Parameter: name, Planned: length(in.Values[name].Number), benches: map[string]*bench{}}
 		spec.settle(t, p)
-		welds, err := spec.check(t, plan.Welds)
+		welds, err := spec.check(kind, t, plan.Welds)
 		if err != nil {
 			return nil, false, err
 		}
@@ -120,7 +131,11 @@ func NewTable(in joints.Input, spec Spec) (*Table, bool, error) {
 			t.benches[w.ID] = benchFor(in, plan.Welds, w)
 			t.Throats = append(t.Throats, Throat{Weld: w.ID, Planned: w.EffectiveThroat, Kept: kept, Legs: hasLegs(w)})
 		}
-		for _, g := range openingsUpTo(t.Planned, t.End, spec.Step) {
+		list := openingsUpTo(t.Planned, t.End, spec.Step)
+		if spec.Openings != nil {
+			list = among(spec.Openings, t.Planned)
+		}
+		for _, g := range list {
 			row := t.row(welds, g)
 			row.Nominal = g == t.Planned
 			t.Rows = append(t.Rows, row)
@@ -145,7 +160,7 @@ func (s *Spec) settle(t *Table, p *joints.Param) {
 	pick(&s.Grid, defaultGrid, defaultGridIn)
 	t.Grid = s.Grid
 	most := length(p.Limits.Max)
-	if t.Parameter == "gap" {
+	if strings.HasSuffix(t.Parameter, "gap") {
 		pick(&t.End, most, min(most, gapEndInch))
 		t.EndSource = gapEnd
 	} else {
@@ -157,7 +172,7 @@ func (s *Spec) settle(t *Table, p *joints.Param) {
 }
 
 // check reports everything wrong with the spec, and picks the welds.
-func (s *Spec) check(t *Table, all []joints.Weld) ([]*joints.Weld, error) {
+func (s *Spec) check(kind *joints.Kind, t *Table, all []joints.Weld) ([]*joints.Weld, error) {
 	var faults joints.Faults
 	between := func(field string, v, least, most geometry.Length) {
 		if !(v >= least && v <= most*(1+1e-9)) {
@@ -172,7 +187,7 @@ func (s *Spec) check(t *Table, all []joints.Weld) ([]*joints.Weld, error) {
 	}
 	welds := make([]*joints.Weld, 0, len(all))
 	for i := range all {
-		if s.Weld == "" || all[i].ID == s.Weld {
+		if (s.Weld == "" || all[i].ID == s.Weld) && (s.Parameter == "" || at(kind, s.Parameter, all[i].ID)) {
 			welds = append(welds, &all[i])
 		}
 	}

@@ -57,11 +57,18 @@ func symbolTask(sec *joints.Section, y *symbol.Symbol, scale float64) task {
 }
 
 // tipsOf are the points that the arrow of a symbol may point at: its own, or
-// others on the face of the weld on the arrow side.
+// others on the face of the weld on the arrow side; where one member is prepared,
+// on its bare surface beside the weld, for the arrow must stand on that member.
 func tipsOf(sec *joints.Section, y *symbol.Symbol, scale float64) []geometry.Point {
 	tips := []geometry.Point{y.Arrow.Tip.Scale(scale)}
 	w, ok := sec.Weld(y.Sides[0].Weld)
-	if !ok || y.Arrow.Prepared != "" && y.System == symbol.AWS {
+	if !ok {
+		return tips
+	}
+	if y.Arrow.Prepared != "" {
+		for _, off := range [...]float64{1.5, 3} { // mm on paper
+			tips = append(tips, beside(sec, w, y, off/scale, scale)...)
+		}
 		return tips
 	}
 	longest := w.FaceEdges[0]
@@ -74,6 +81,31 @@ func tipsOf(sec *joints.Section, y *symbol.Symbol, scale float64) []geometry.Poi
 		tips = append(tips, longest.At(at).Scale(scale))
 	}
 	return tips
+}
+
+// beside is the point, on paper, of the prepared member's surface so far from its
+// toe, clear of the weld; none where the surface ends before.
+func beside(sec *joints.Section, w *joints.Weld, y *symbol.Symbol, off, scale float64) []geometry.Point {
+	const near = 1e-6
+	toe := y.Arrow.Tip
+	for i := range sec.Members {
+		if sec.Members[i].Name != y.Arrow.Prepared {
+			continue
+		}
+		for _, e := range sec.Members[i].Outline.All() {
+			q, t := e.Nearest(toe)
+			if q.Dist(toe) > near {
+				continue
+			}
+			along := e.Tangent(t).Unit().Scale(off)
+			for _, p := range [...]geometry.Point{toe.Add(along), toe.Sub(along)} {
+				if e.Distance(p) < near && w.Profile.Locate(p) == geometry.Outside {
+					return []geometry.Point{p.Scale(scale)}
+				}
+			}
+		}
+	}
+	return nil
 }
 
 // nameWeld tells which weld is which: under the throat's text where the throat

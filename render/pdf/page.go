@@ -4,6 +4,7 @@ import (
 	"bytes"
 
 	"fay/render"
+	"fay/render/internal/number"
 	"fay/render/lettering"
 )
 
@@ -15,6 +16,7 @@ type Page struct {
 	width, height   float64 // mm
 	title, language string
 	content         []byte // packed
+	later           []byte // lettered after it, packed
 	glyphs          []usage
 }
 
@@ -36,6 +38,28 @@ func NewPage(d *render.Drawing) (*Page, error) {
 		width: d.Width, height: d.Height, title: d.Title, language: d.Language,
 		content: bytes.Clone(pack(c.Bytes())), glyphs: usages(d),
 	}, nil
+}
+
+// Letter adds a text that was not known when the page was made, over all that
+// is on it; it serves once.
+func (p *Page) Letter(t *render.Text) {
+	// The stream goes on where the page's ends: scaled, in whatever ink.
+	c := &content{Buffer: number.NewBuffer(200), fill: render.Ink{R: t.Ink.R ^ 1}}
+	c.text(t)
+	p.later = bytes.Clone(pack(c.Bytes()))
+	more := usages(&render.Drawing{Items: []render.Item{{Text: t}}})
+	for i, u := range more {
+		for len(p.glyphs) <= i {
+			p.glyphs = append(p.glyphs, usage{})
+		}
+		if p.glyphs[i].font == nil {
+			p.glyphs[i] = u
+			continue
+		}
+		for g, r := range u.runes {
+			p.glyphs[i].add(g, r)
+		}
+	}
 }
 
 // usages finds the glyphs that a drawing uses, by the index of their font.

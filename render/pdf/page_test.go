@@ -2,9 +2,11 @@ package pdf
 
 import (
 	"bytes"
+	"strings"
 	"sync"
 	"testing"
 
+	"fay/geometry"
 	"fay/render"
 	"fay/render/rendertest"
 )
@@ -31,6 +33,24 @@ func TestPagesMadeApart(t *testing.T) {
 	}
 	if !bytes.Equal(write(t, info, drawings...), got.Bytes()) {
 		t.Error("pages made apart give another file than drawings in one go")
+	}
+}
+
+// TestLetterAddsAText letters on a page that was made before, in letters that the
+// page does not have.
+func TestLetterAddsAText(t *testing.T) {
+	page, err := NewPage(&render.Drawing{Width: 100, Height: 50})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page.Letter(&render.Text{At: geometry.Point{X: 10, Y: 10}, Height: 3.5, Content: "7 of 12"})
+	var got bytes.Buffer
+	if err := WritePages(&got, []*Page{page}, Info{}); err != nil {
+		t.Fatal(err)
+	}
+	rendertest.ReadPDF(t, got.Bytes())
+	if text := rendertest.PDFText(t, got.Bytes()); !strings.Contains(text, "7 of 12") {
+		t.Errorf("want the number on the page, got %q", text)
 	}
 }
 

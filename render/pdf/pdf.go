@@ -108,14 +108,17 @@ func (d *document) resources() string {
 }
 
 func (d *document) page(p *Page, resources string) ref {
-	stream := d.packed("", p.content)
+	stream := fmt.Sprintf("%d 0 R", d.packed("", p.content))
+	if p.later != nil {
+		stream = fmt.Sprintf("[%s %d 0 R]", stream, d.packed("", p.later))
+	}
 	r := d.next()
 	d.begin(r)
 	d.printf("<</Type/Page/Parent %d 0 R/MediaBox[0 0 ", refPages)
 	d.number(p.width*pointsPerMm, 4)
 	d.printf(" ")
 	d.number(p.height*pointsPerMm, 4)
-	d.printf("]/Resources%s/Contents %d 0 R>>", resources, stream)
+	d.printf("]/Resources%s/Contents %s>>", resources, stream)
 	d.end()
 	return r
 }

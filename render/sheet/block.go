@@ -76,9 +76,9 @@ type spacing struct {
 
 // spacings are the ways to spread tables, the roomiest first.
 var spacings = [...]spacing{
-	{line: 4.6, base: 1.35, pitch: 4, title: 6, sink: 1.2, gap: 4.5, legs: 5},
-	{line: 4.2, base: 1.15, pitch: 3.8, title: 5.9, sink: 1.2, gap: 3.2, legs: 4},
-	{line: 4.2, base: 1.15, pitch: 3.8, title: 5.9, sink: 1.2, gap: 3.2, legs: 4, columns: 3},
+	{line: 4.6, base: 1.35, pitch: 4, title: 6, sink: 1.2, gap: 4.5, legs: 6},
+	{line: 4.2, base: 1.15, pitch: 3.8, title: 5.9, sink: 1.2, gap: 3.2, legs: 5},
+	{line: 4.2, base: 1.15, pitch: 3.8, title: 5.9, sink: 1.2, gap: 3.2, legs: 5, columns: 3},
 }
 
 const (
@@ -196,31 +196,29 @@ func (b *block) draw(p *pen, x, top, width float64) {
 	}
 }
 
-// cells makes a row of a table: one line of text per column, columns as parts
-// of the width; the first column left, the others right.
+// cells makes a row of a table, columns as parts of the width: the first one at
+// the left, its text on as many lines as it takes; the others at the right, one
+// line of text each.
 func (c *composer) cells(width float64, share []float64, face render.Face, texts ...string) row {
 	h, sp := c.style.SmallHeight, c.spacing
+	label := wrap(texts[0], face, h, share[0]*width)
 	cut := make([]string, len(texts))
-	for i, t := range texts {
-		room := share[i]*width - cellGap
-		if i == len(texts)-1 {
-			room += cellGap // nothing stands behind the last
-		}
+	for i, t := range texts[1:] {
 		var short bool
-		if cut[i], short = clip(t, face, h, room); short {
+		if cut[i+1], short = clip(t, face, h, share[i+1]*width-cellGap); short {
 			c.overflow(texts[0], t)
 		}
 	}
-	return row{height: sp.line, draw: func(p *pen, x, top, width float64) {
-		at := x
-		for i, t := range cut {
-			w := share[i] * width
-			if i == 0 {
-				p.text(at, top-sp.line+sp.base, h, render.AlignLeft, face, t)
-			} else {
-				p.text(at+w, top-sp.line+sp.base, h, render.AlignRight, face, t)
-			}
-			at += w
+	lines := max(1, len(label))
+	return row{height: sp.line + float64(lines-1)*sp.pitch, draw: func(p *pen, x, top, width float64) {
+		base := top - sp.line + sp.base
+		for i, line := range label {
+			p.text(x, base-float64(i)*sp.pitch, h, render.AlignLeft, face, line)
+		}
+		at := x + share[0]*width
+		for i, t := range cut[1:] {
+			at += share[i+1] * width
+			p.text(at, base, h, render.AlignRight, face, t)
 		}
 	}}
 }
@@ -229,40 +227,81 @@ func (c *composer) cells(width float64, share []float64, face render.Face, texts
 const cellGap = 2.0
 
 // grid makes the rows of a table, its columns as wide as their texts ask. The
-// first line is the head. Where the texts ask for more than there is, the
-// columns shrink in proportion and texts are cut short.
+// first line is the head. Columns that do not fit beside the first go into a
+// table of their own underneath: a number is never cut.
 func (c *composer) grid(width float64, lines [][]string) (head *row, rows []row) {
-	h := c.style.SmallHeight
-	wide := make([]float64, len(lines[0]))
+	wide, numbers := c.asked(lines)
+	if n := len(wide) / 2; numbers > width-math.Min(leastLabel, wide[0]) && len(wide) > 2 {
+		head, rows = c.grid(width, columnsOf(lines, 1, 1+n))
+		next, more := c.grid(width, columnsOf(lines, 1+n, len(wide)))
+		return head, append(append(rows, *next), more...)
+	}
+	return c.lined(width, lines, 0)
+}
+
+// leastLabel is the least width of the first column of a table, mm.
+const leastLabel = 16.0
+
+// asked is how wide the texts of each column ask it to be, and all columns but
+// the first together.
+func (c *composer) asked(lines [][]string) (wide []float64, numbers float64) {
+	wide = make([]float64, len(lines[0]))
 	for n, line := range lines {
 		face := render.FaceRegular
 		if n == 0 {
 			face = render.FaceBold
 		}
 		for i, t := range line {
-			wide[i] = math.Max(wide[i], lettering.Measure(t, face, h)+cellGap+0.01)
+			wide[i] = math.Max(wide[i], lettering.Measure(t, face, c.style.SmallHeight)+cellGap+0.01)
 		}
 	}
-	wide[len(wide)-1] -= cellGap // nothing stands behind the last
-	sum := 0.0
-	for _, w := range wide {
-		sum += w
+	wide[0] -= cellGap // the gap stands before each of the others
+	for _, w := range wide[1:] {
+		numbers += w
 	}
-	if spare := width - sum; spare >= 0 {
+	return wide, numbers
+}
+
+// lined makes the rows of a table whose columns stay side by side. Where the
+// texts ask for more than there is, the first column gives way, and only then
+// the others. The last one has room for a box to write in.
+func (c *composer) lined(width float64, lines [][]string, box float64) (head *row, rows []row) {
+	wide, numbers := c.asked(lines)
+	if last := &wide[len(wide)-1]; box > 0 && box+cellGap > *last {
+		numbers += box + cellGap - *last
+		*last = box + cellGap
+	}
+	switch spare := width - wide[0] - numbers; {
+	case spare >= 0:
 		// Columns of numbers are spread evenly.
 		for i := range wide[1:] {
 			wide[i+1] += spare / float64(len(wide)-1)
 		}
-		sum = width
+	case width-numbers >= math.Min(leastLabel, wide[0]):
+		wide[0] = width - numbers
+	default:
+		wide[0] = math.Min(leastLabel, wide[0])
+		for i := range wide[1:] {
+			wide[i+1] *= (width - wide[0]) / numbers
+		}
 	}
 	for i := range wide {
-		wide[i] /= sum
+		wide[i] /= width
 	}
 	first := c.cells(width, wide, render.FaceBold, lines[0]...)
 	for _, line := range lines[1:] {
 		rows = append(rows, c.cells(width, wide, render.FaceRegular, line...))
 	}
 	return &first, rows
+}
+
+// columnsOf takes the first column of a table and those from one to another.
+func columnsOf(lines [][]string, from, to int) [][]string {
+	out := make([][]string, len(lines))
+	for i, line := range lines {
+		out[i] = append([]string{line[0]}, line[from:to]...)
+	}
+	return out
 }
 
 // paragraph makes a row of wrapped text, with a mark in front.

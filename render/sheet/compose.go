@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"strings"
 
 	"fay/geometry"
 	"fay/joints"
@@ -24,7 +25,9 @@ type composer struct {
 	unplaced []joints.Measure
 	symbols  []symbol.Symbol
 	figures  *layout.Composer
-	homeless bool // a symbol found no place on the figure
+	homeless bool   // a symbol found no place on the figure
+	lacks    string // why the joint has no symbol; empty where it has one
+	closing  bool   // the line on symbols ends the cautions, for want of room in the notes
 }
 
 func newComposer(job *Job, o Options, p paper) *composer {
@@ -32,9 +35,38 @@ func newComposer(job *Job, o Options, p paper) *composer {
 	c.document = c.word("traveler")
 	if job.Section != nil {
 		c.symbols = layout.Symbols(job.Section, &c.style, job.Seams, job.Symbol)
+		c.lacks = c.noSymbol()
 		c.figures = layout.NewComposer(job.Section, &c.style, c.symbols...)
 	}
 	return c
+}
+
+// noSymbol says why a joint without welding symbols has none.
+func (c *composer) noSymbol() string {
+	if len(c.symbols) > 0 {
+		return ""
+	}
+	var reasons []string
+	_, err := symbol.All(c.job.Section, c.job.Seams, c.job.Symbol)
+	for _, f := range joints.AsFaults(err) {
+		text := strings.TrimPrefix(f.Field, "welds.")
+		if f.Value != "" {
+			text += " " + f.Value
+		}
+		reasons = append(reasons, text+" "+f.Rule)
+	}
+	return c.word("symbol.none") + ": " + strings.Join(reasons, "; ")
+}
+
+// aboutSymbols tells that a welding symbol is missing, and why; empty where none is.
+func (c *composer) aboutSymbols() string {
+	switch {
+	case c.lacks != "":
+		return c.lacks
+	case c.homeless:
+		return c.word("homeless")
+	}
+	return ""
 }
 
 func (c *composer) word(key string) string { return word(&c.style, key) }
@@ -227,7 +259,8 @@ func (c *composer) plan() *plan {
 		}
 	}
 	if roomiest.figureRoom(&z) < leastFigure {
-		return c.planSheets(&z, c.compose(z.figure.Width(), c.firstRoom(&z)))
+		figure := c.compose(z.figure.Width(), c.firstRoom(&z))
+		return c.planSheets(&z, figure, len(figure.Homeless) > 0)
 	}
 	figure := c.compose(z.figure.Width(), roomiest.figureRoom(&z))
 	lost := len(figure.Homeless) > 0
@@ -242,12 +275,17 @@ func (c *composer) plan() *plan {
 	if figure.Leg() < plainLeg || figure.Height > roomiest.figureRoom(&z) || figure.Overfull() {
 		large := c.compose(z.figure.Width(), c.firstRoom(&z))
 		if figure.Height > roomiest.figureRoom(&z) || large.Leg() > worthSheet*figure.Leg() || figure.Overfull() && !large.Overfull() {
-			return c.planSheets(&z, large)
+			return c.planSheets(&z, large, len(large.Homeless) > 0)
 		}
 	}
-	// The line that says a symbol is missing is not worth a second sheet.
-	for _, said := range []bool{lost, false} {
-		c.unplaced, c.homeless = figure.Unplaced, said
+	c.unplaced, c.homeless = figure.Unplaced, lost
+	// The line that says a symbol is missing is not worth a second sheet: it
+	// may end the cautions.
+	ways := []bool{false}
+	if c.aboutSymbols() != "" {
+		ways = append(ways, true)
+	}
+	for _, c.closing = range ways {
 		for _, sp := range spacings {
 			f := c.fill(&z, sp)
 			if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
@@ -259,7 +297,8 @@ func (c *composer) plan() *plan {
 		}
 	}
 	// What found no place on the figure asks for lines of its own.
-	return c.planSheets(&z, figure)
+	c.closing = false
+	return c.planSheets(&z, figure, lost)
 }
 
 // planOne puts everything on one sheet. White space is shared out above and

@@ -27,6 +27,9 @@ type Cover struct {
 	Notes    []string
 	Cautions []string
 	Logo     *Logo
+	// Sheets is how many sheets the file has, those of the cover among them;
+	// zero counts those of the cover alone.
+	Sheets int
 }
 
 // CoverTable is a table with a head, which is left out where it is blank. Every
@@ -253,7 +256,7 @@ func (p *coverPages) draw() []*render.Drawing {
 		}
 		q := &pen{style: &p.style}
 		p.drawFrame(q)
-		p.coverBlock(q, i, len(p.pages))
+		p.coverBlock(q, i, max(p.cover.Sheets, len(p.pages)))
 		if i == 0 {
 			p.drawTitle(q, title)
 		}
@@ -296,14 +299,14 @@ func (p *coverPages) coverBlock(q *pen, index, count int) {
 		{{"owner", p.cover.Company, 58, false}, {"title", p.cover.Title, 82, true}, {"document", p.word("cover.document"), 40, false}},
 		{
 			{"job", p.cover.Number, 40, true}, {"planner", p.cover.Planner, 40, false}, {"approved", "", 40, false},
-			{"date", "", 30, false}, {"sheet", strconv.Itoa(index+1) + " " + p.word("of") + " " + strconv.Itoa(count), 30, false},
+			{"date", "", 30, false}, {"sheet", countOf(index+1, p.word("of"), count), 30, false},
 		},
 	}
 	left, right, bottom := p.titleLeft(), p.frame.Max.X, p.frame.Min.Y
-	high := titleHigh / 3
-	q.rect(0.5, geometry.Box{Min: geometry.Point{X: left, Y: bottom}, Max: geometry.Point{X: right, Y: bottom + 2*high}})
+	top := bottom + ownerHigh + lowerHigh
+	q.rect(0.5, geometry.Box{Min: geometry.Point{X: left, Y: bottom}, Max: geometry.Point{X: right, Y: top}})
 	for i, fields := range rows {
-		top := bottom + float64(2-i)*high
+		high := rowHigh(i)
 		if i > 0 {
 			q.line(0.25, left, top, right, top)
 		}
@@ -316,6 +319,7 @@ func (p *coverPages) coverBlock(q *pen, index, count int) {
 			p.field(q, f, x, top, high)
 			x += f.width
 		}
+		top -= high
 	}
 }
 

@@ -29,7 +29,7 @@ func benchJob(tb testing.TB) sheet.Job {
 	if !ok || err != nil {
 		tb.Fatal(ok, err)
 	}
-	job.FitUp = table
+	job.FitUp = []sheet.GapTable{{Table: table}}
 	job.Filler = job.Filler[:4]
 	job.Changed = "2025-03-21"
 	job.Reason, job.RevisedBy = "gap opened after the trial piece", "R. Poole"

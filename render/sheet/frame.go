@@ -118,6 +118,20 @@ const (
 	fieldInset = 1.4
 )
 
+// ownerHigh is the height of the first row of a title block, where the owner may
+// take two lines, lowerHigh that of the others, mm.
+const (
+	ownerHigh = 11.6
+	lowerHigh = (titleHigh - ownerHigh) / 2
+)
+
+func rowHigh(row int) float64 {
+	if row == 0 {
+		return ownerHigh
+	}
+	return lowerHigh
+}
+
 // stretch is how much wider than planned the fields of a row are.
 func (c *composer) stretch(row int) float64 {
 	wide := (c.frame.Max.X - c.titleLeft()) / titleWidth
@@ -130,13 +144,12 @@ func (c *composer) stretch(row int) float64 {
 // titleBlock draws the fields and the code.
 func (c *composer) titleBlock(q *pen, scale string, index, count int) {
 	q.role = "title block"
-	rows := c.titleRows(scale, strconv.Itoa(index+1)+" "+c.word("of")+" "+strconv.Itoa(count))
+	rows := c.titleRows(scale, countOf(index+1, c.word("of"), count))
 	left, right, bottom := c.titleLeft(), c.frame.Max.X, c.frame.Min.Y
-	high := titleHigh / float64(len(rows))
 	q.rect(0.5, geometry.Box{Min: geometry.Point{X: left, Y: bottom}, Max: geometry.Point{X: right, Y: bottom + titleHigh}})
+	top := bottom + titleHigh
 	for i, r := range rows {
-		top := bottom + titleHigh - float64(i)*high
-		x, wide := left, c.stretch(i)
+		x, wide, high := left, c.stretch(i), rowHigh(i)
 		if i > 0 && c.job.Digest != "" {
 			x += qrWidth * wide
 			q.line(0.25, x, top-high, x, top)
@@ -156,9 +169,10 @@ func (c *composer) titleBlock(q *pen, scale string, index, count int) {
 			c.field(q, f, x, top, high)
 			x += f.width
 		}
+		top -= high
 	}
 	if c.job.Digest != "" {
-		c.code(q, geometry.Box{Min: geometry.Point{X: left, Y: bottom}, Max: geometry.Point{X: left + qrWidth*c.stretch(1), Y: bottom + 2*high}})
+		c.code(q, geometry.Box{Min: geometry.Point{X: left, Y: bottom}, Max: geometry.Point{X: left + qrWidth*c.stretch(1), Y: bottom + 2*lowerHigh}})
 	}
 }
 
@@ -195,19 +209,20 @@ func (c *composer) revisionFields() []field {
 
 // cutFields notes every text that the title block cannot hold.
 func (c *composer) cutFields() {
-	note := func(f field, room float64) {
-		if _, cut := clip(f.value, c.face(f), c.style.SmallHeight, room); cut {
+	note := func(f field, cut bool) {
+		if cut {
 			c.overflow(c.word("field."+f.label), f.value)
 		}
 	}
 	for i, r := range c.titleRows("", "") {
 		for _, f := range r {
-			note(f, f.width*c.stretch(i)-2*fieldInset-c.logoRoom(f.label))
+			note(f, c.fieldValue(f, f.width*c.stretch(i)-2*fieldInset-c.logoRoom(f.label), rowHigh(i)).cut)
 		}
 	}
 	for _, f := range c.revisionFields() {
 		label := lettering.Measure(c.word("field."+f.label), render.FaceRegular, c.style.SmallHeight)
-		note(f, f.width*c.stretch(0)-label-3.5*fieldInset)
+		_, cut := clip(f.value, render.FaceRegular, c.style.SmallHeight, f.width*c.stretch(0)-label-3.5*fieldInset)
+		note(f, cut)
 	}
 }
 
@@ -241,14 +256,54 @@ func (c *composer) field(q *pen, f field, x, top, high float64) {
 		x, f.width = x+room, f.width-room
 	}
 	label, _ := clip(c.word("field."+f.label), render.FaceRegular, small, f.width-2*fieldInset)
+	v := c.fieldValue(f, f.width-2*fieldInset, high)
 	q.items = append(q.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: q.role, Text: &render.Text{
-		At: geometry.Point{X: x + fieldInset, Y: top - small - 0.7}, Height: small, Content: label, Ink: faint}})
-	face, height := c.face(f), c.style.TextHeight
-	if lettering.Measure(f.value, face, height) > f.width-2*fieldInset {
-		height = small
+		At: geometry.Point{X: x + fieldInset, Y: top - small - v.over}, Height: small, Content: label, Ink: faint}})
+	role := q.role
+	if f.label == "sheet" {
+		q.role = numberRole
 	}
-	value, _ := clip(f.value, face, height, f.width-2*fieldInset)
-	q.text(x+fieldInset, top-high+1.75, height, render.AlignLeft, face, value)
+	for i, line := range v.lines {
+		q.text(x+fieldInset, top-high+v.base[i], v.height, render.AlignLeft, c.face(f), line)
+	}
+	q.role = role
+}
+
+// fieldValue is how the value of a field is set.
+type fieldValue struct {
+	lines  []string
+	base   [2]float64 // of the lines over the foot of the field
+	over   float64    // of the label under the top
+	height float64
+	cut    bool // the field does not hold it
+}
+
+// fieldValue sets a value large where that fits a width, else small, then small
+// on two lines where their letters do not meet in a field of this height.
+func (c *composer) fieldValue(f field, width, high float64) fieldValue {
+	face, small := c.face(f), c.style.SmallHeight
+	v := fieldValue{lines: []string{f.value}, base: [2]float64{1.75}, over: 0.7, height: c.style.TextHeight}
+	if lettering.Measure(f.value, face, v.height) <= width {
+		return v
+	}
+	if v.height = small; lettering.Measure(f.value, face, small) <= width {
+		return v
+	}
+	const foot, between, over = 0.45, 0.15, 0.35
+	if lines := wrap(f.value, face, small, width); len(lines) == 2 {
+		low0, high0 := lettering.Set(lines[0], face, small).Ink()
+		low1, high1 := lettering.Set(lines[1], face, small).Ink()
+		under, _ := lettering.Set(c.word("field."+f.label), render.FaceRegular, small).Ink()
+		second := foot - low1
+		first := second + high1 + between - low0
+		if first+high0+between <= high-over-small+under {
+			v.lines, v.base, v.over = lines, [2]float64{first, second}, over
+			return v
+		}
+	}
+	one, cut := clip(f.value, face, small, width)
+	v.lines, v.cut = []string{one}, cut
+	return v
 }
 
 // faint is the ink of field names: still black enough for a copier.

@@ -5,17 +5,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"fay/geometry"
 	"fay/joints"
 	"fay/render"
 	"fay/render/layout"
 )
-
-func number(c *composer, n, count int) string {
-	return c.word("sheet") + " " + strconv.Itoa(n) + " " + c.word("of") + " " + strconv.Itoa(count)
-}
 
 // TooLargeError says that a gauge does not fit the sheet at full size.
 type TooLargeError struct {

@@ -112,6 +112,10 @@ func (c *composer) cautions(width float64) block {
 	if !slices.Contains(list, defers) {
 		list = append(list, defers)
 	}
-	b.rows = append(b.rows, c.paragraph(width, "!", strings.Join(list, " ")))
+	text := strings.Join(list, " ")
+	if about := c.aboutSymbols(); c.closing && about != "" {
+		text += " " + about + "."
+	}
+	b.rows = append(b.rows, c.paragraph(width, "!", text))
 	return b
 }

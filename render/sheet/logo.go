@@ -23,7 +23,7 @@ type Area struct {
 const (
 	logoInset = 1.2
 	logoWide  = 24.0 // at most
-	logoHigh  = titleHigh/3 - 2*logoInset
+	logoHigh  = ownerHigh - 2*logoInset
 )
 
 // logoRoom is the width that the logo takes of a field: only the owner's has

@@ -38,13 +38,16 @@ type Job struct {
 	Symbol symbol.Options
 
 	Materials []Line
-	// FitUp is the table of openings the sheet takes the legs to lay from; nil
-	// where there is none.
-	FitUp *fitup.Table
+	// FitUp are the tables of openings the sheet takes the legs to lay from, one
+	// for each opening of the joint.
+	FitUp []GapTable
 	// Heat are lines on preheat and cooling; none leaves them out.
 	Heat     []Line
 	Findings []check.Finding
-	Filler   []Line
+	// Checked are the documents behind the findings.
+	Checked []Checked
+
+	Filler []Line
 	// Passes are how many runs each weld takes; those of more than one are
 	// sketched.
 	Passes []Passes
@@ -57,6 +60,19 @@ type Job struct {
 	Digest string
 	// Logo stands in the box of the owner; nil leaves it out.
 	Logo *Logo
+}
+
+// Checked is a document that a joint was checked against. NotFor names the metals
+// of the joint that it is not written for; empty where it is.
+type Checked struct{ Title, NotFor string }
+
+// GapTable is a table of openings with the end that a rule sets to it.
+type GapTable struct {
+	*fitup.Table
+	// Limit is the opening over which a rule is not met with the legs to lay,
+	// Rule the id of that rule; absent where no rule ends within the table.
+	Limit joints.Opt
+	Rule  string
 }
 
 // Passes is how many runs a weld takes.

@@ -149,3 +149,34 @@ func TestUnplacedMeasuresAreListed(t *testing.T) {
 		}
 	}
 }
+
+// TestCompanyTakesTwoLines sets a name of sixty letters in the title block, not
+// in the notes.
+func TestCompanyTakesTwoLines(t *testing.T) {
+	const company = "Long Reach Canal Boat Works and Davit Builders of Lockbridge"
+	job := fullJob(davitFoot(t))
+	job.Company = company
+	for _, o := range options() {
+		sheets, err := sheet.Compose(job, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range sheets {
+			block := ""
+			for i := range d.Items {
+				if it := &d.Items[i]; it.Text != nil && it.Role == "title block" {
+					block += " " + it.Text.Content
+				}
+			}
+			if !strings.Contains(block, company) {
+				t.Errorf("%+v: the title block says %s", o, block)
+			}
+			if strings.Contains(strings.Join(texts(sheets), " "), "…") {
+				t.Errorf("%+v: a text is cut short", o)
+			}
+			for _, v := range rendertest.Lint(d) {
+				t.Errorf("%+v: %v", o, v)
+			}
+		}
+	}
+}

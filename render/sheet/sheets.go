@@ -11,12 +11,13 @@ import (
 // firstRoom is the height a figure can have on the first of several sheets:
 // beside it stand the weld's numbers and the fit-up, under it the cautions.
 func (c *composer) firstRoom(z *zones) float64 {
-	f := c.firstFill(z)
+	f := c.firstFill(z, 0)
 	return f.figureRoom(z)
 }
 
-// firstFill is what the first of several sheets carries.
-func (c *composer) firstFill(z *zones) *fill {
+// firstFill is what the first of several sheets carries. spare is height that
+// the figure leaves to the tables.
+func (c *composer) firstFill(z *zones, spare float64) *fill {
 	f := c.fill(z, spacings[0])
 	f.foot, f.under = f.foot[:1], nil
 	if len(f.column) == 0 {
@@ -29,18 +30,36 @@ func (c *composer) firstFill(z *zones) *fill {
 			first = first[:len(first)-1]
 		}
 		if len(first) > 0 {
-			f.under, _ = share(first, max(1, int((z.figure.Width()+columnGutter)/(leastColumn+columnGutter))))
+			columns := max(1, int((z.figure.Width()+columnGutter)/(leastColumn+columnGutter)))
+			_, high := share(first, columns)
+			first = fillUp(first, list[len(first):], columns, high+spare)
+			f.under, _ = share(first, columns)
 		}
 	}
 	return f
 }
 
+// fillUp adds to blocks as many others, in order, as their columns hold without
+// growing over a height.
+func fillUp(first, others []block, columns int, high float64) []block {
+	for _, b := range others {
+		more := append(slices.Clone(first), b)
+		if _, h := share(more, columns); h <= high+1e-9 {
+			first = more
+		}
+	}
+	return first
+}
+
 // planSheets puts the figure on the first sheet with what stands beside it,
-// and the other tables on further sheets.
-func (c *composer) planSheets(z *zones, figure *layout.Figure) *plan {
-	c.unplaced, c.homeless = figure.Unplaced, len(figure.Homeless) > 0
-	f := c.firstFill(z)
-	if figure.Height > f.figureRoom(z) {
+// and the other tables on further sheets. lost tells that the figure lacks a
+// symbol.
+func (c *composer) planSheets(z *zones, figure *layout.Figure, lost bool) *plan {
+	c.unplaced, c.homeless = figure.Unplaced, lost
+	f := c.firstFill(z, 0)
+	if spare := f.figureRoom(z) - figure.Height; spare > 0 {
+		f = c.firstFill(z, spare)
+	} else if spare < 0 {
 		f.under = nil
 	}
 	p := c.planOne(z, f, figure)

@@ -9,7 +9,6 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
-	"fay/joints/fitup"
 	"fay/render"
 	"fay/render/layout"
 	"fay/render/lettering"
@@ -21,8 +20,11 @@ func (c *composer) blocks(width float64, cut []string) []block {
 	c.notes = slices.Clone(cut)
 	list := append(make([]block, 0, 8),
 		c.weldTable(width),
-		c.fitUp(width),
-		c.legsByGap(width),
+		c.fitUp(width))
+	for i := range c.job.FitUp {
+		list = append(list, c.legsByGap(width, &c.job.FitUp[i]))
+	}
+	list = append(list,
 		c.materials(width),
 		c.filler(width),
 		c.passes(width),
@@ -62,14 +64,22 @@ func (c *composer) weldTable(width float64) block {
 		if alike {
 			heads = append(heads, c.word("weld.both"))
 		} else {
-			heads = append(heads, c.side(w.ID))
+			heads = append(heads, c.side(strings.TrimPrefix(w.ID, lowerStem)))
 		}
 	}
 	b := block{spacing: c.spacing, title: c.word("table.welds") + ", " + c.style.Numbers.Name()}
-	// More than two welds stand two by two, one pair under the other.
+	// More than two welds stand two by two, one pair under the other, those of
+	// the two stems of a cross apart.
 	for len(welds) > 0 {
 		n := min(2, len(welds))
-		lines := append([][]string{append([]string{""}, heads[1:n+1]...)}, c.weldLines(welds[:n])...)
+		stem := ""
+		if len(sec.Welds) > 2 {
+			stem = c.stemOf(welds[0])
+			if n == 2 && c.stemOf(welds[1]) != stem {
+				n = 1
+			}
+		}
+		lines := append([][]string{append([]string{stem}, heads[1:n+1]...)}, c.weldLines(welds[:n])...)
 		welds, heads = welds[n:], heads[n:]
 		if len(welds) == 0 {
 			lines = append(lines, c.totals(n, len(sec.Welds) > 1 && !alike)...)
@@ -83,6 +93,14 @@ func (c *composer) weldTable(width float64) block {
 		b.rows = append(b.rows, rows...)
 	}
 	return b
+}
+
+// stemOf names the stem of a cross that a weld lies at.
+func (c *composer) stemOf(weld string) string {
+	if strings.HasPrefix(weld, lowerStem) {
+		return c.word("member.lower")
+	}
+	return c.word("member.upper")
 }
 
 // weldLines are the lines of the table for some of the welds.
@@ -197,104 +215,6 @@ func (c *composer) weldRow(name, member string, welds []string) ([]string, bool)
 	return texts, said
 }
 
-// fitUp lists what the fitter sets, with its tolerance, and a place for what
-// was measured.
-// The second unit, which is for information, is left out where the column is too
-// narrow for it.
-func (c *composer) fitUp(width float64) block {
-	b := block{spacing: c.spacing, title: c.word("table.fitup") + ", " + c.style.UnitNames()}
-	lines := c.fitUpLines(&c.style)
-	if h := c.style.SmallHeight; c.style.Second != nil && slices.ContainsFunc(lines, func(line []string) bool {
-		return lettering.Measure(line[0]+line[1], render.FaceRegular, h)+2*cellGap+measuredBox > width
-	}) {
-		first := c.style
-		first.Second = nil
-		b.title = c.word("table.fitup") + ", " + first.UnitNames()
-		lines = c.fitUpLines(&first)
-	}
-	head, rows := c.grid(width, lines)
-	b.head = head
-	for _, r := range rows {
-		b.rows = append(b.rows, c.boxed(r, measuredBox))
-	}
-	return b
-}
-
-func (c *composer) fitUpLines(s *render.Style) [][]string {
-	lines := [][]string{{"", c.word("set"), c.word("measured")}}
-	for i := range c.job.Section.Parameters {
-		p := &c.job.Section.Parameters[i]
-		if !p.FitUp || p.Unit == "" || p.Default && p.Tolerance == nil && p.Name != "gap" {
-			continue // what nobody asked for needs no line
-		}
-		lines = append(lines, []string{c.word("measure." + p.Name), s.Dimension(p.Value, p.Unit, p.Tolerance), ""})
-	}
-	return lines
-}
-
-// boxed gives a row a box to write in at its end.
-func (c *composer) boxed(r row, wide float64) row {
-	high := c.spacing.line + 2
-	inner, line := r.draw, r.height
-	return row{height: high, draw: func(p *pen, x, top, width float64) {
-		inner(p, x, top-(high-line)/2, width)
-		p.rect(0.25, geometry.Box{Min: geometry.Point{X: x + width - wide, Y: top - high + 0.6}, Max: geometry.Point{X: x + width, Y: top - 0.6}})
-	}}
-}
-
-// The widths of boxes to write in, mm, no wider than the heads over them.
-const (
-	measuredBox = 15.0
-	lotBox      = 22.0
-)
-
-// legsByGap tells the fitter what legs to lay once the opening is measured.
-func (c *composer) legsByGap(width float64) block {
-	if c.job.FitUp == nil {
-		return block{}
-	}
-	t, ok := fitup.Compact(c.job.FitUp, c.spacing.legs)
-	if !ok || len(t.Rows) < 2 && t.Closed == 0 {
-		return block{}
-	}
-	n := c.style.Numbers
-	b := block{spacing: c.spacing, title: c.word("table."+t.Parameter) + ", " + n.Name()}
-	heads := []string{c.word("upto." + t.Parameter)}
-	for _, id := range t.Welds {
-		heads = append(heads, c.side(id))
-	}
-	lines := [][]string{heads}
-	whole := false
-	for i := range t.Rows {
-		r := &t.Rows[i]
-		line := []string{n.Length(float64(r.UpTo))}
-		if r.Nominal {
-			line[0] += " " + c.word("planned")
-		}
-		for k, legs := range r.Legs {
-			text := n.Length(float64(legs[0]))
-			if legs[0] != legs[1] {
-				text += " × " + n.Length(float64(legs[1]))
-			}
-			if r.WholeEdge[k][0] || r.WholeEdge[k][1] {
-				text, whole = text+"*", true
-			}
-			line = append(line, text)
-		}
-		lines = append(lines, line)
-	}
-	if t.Closed > 0 {
-		line := make([]string, len(heads))
-		line[0], line[len(line)-1] = c.word("over")+" "+n.Length(float64(t.Closed)), c.word("closed")
-		lines = append(lines, line)
-	}
-	b.head, b.rows = c.grid(width, lines)
-	if whole {
-		b.rows = append(b.rows, c.paragraph(width, "", c.word("whole.edge")))
-	}
-	return b
-}
-
 // materials lists the members with a place for the number of the heat or lot.
 func (c *composer) materials(width float64) block {
 	b := block{spacing: c.spacing, title: c.word("table.materials")}
@@ -309,7 +229,7 @@ func (c *composer) materials(width float64) block {
 		}
 		lines = append(lines, []string{l.Label, l.Value, ""})
 	}
-	head, rows := c.grid(width, lines)
+	head, rows := c.lined(width, lines, lotBox)
 	b.head = head
 	for _, r := range rows {
 		b.rows = append(b.rows, c.boxed(r, lotBox))
@@ -343,8 +263,30 @@ func (c *composer) findings(width float64) block {
 			b.rows = append(b.rows, c.finding(width, f))
 		}
 	}
-	b.rows = append([]row{c.paragraph(width, "", c.summary(count))}, b.rows...)
+	b.rows = append([]row{c.paragraph(width, "", c.summary(count)+c.checked())}, b.rows...)
 	return b
+}
+
+// checked names the documents behind the findings in sentences, those that are
+// not written for a metal of the joint by themselves.
+func (c *composer) checked() string {
+	var order []string
+	titles := map[string][]string{}
+	for _, d := range c.job.Checked {
+		if titles[d.NotFor] == nil {
+			order = append(order, d.NotFor)
+		}
+		titles[d.NotFor] = append(titles[d.NotFor], d.Title)
+	}
+	var text strings.Builder
+	for _, metal := range order {
+		head := c.word("checked")
+		if metal != "" {
+			head = c.word("not.for") + " " + metal
+		}
+		text.WriteString(" " + head + ": " + strings.Join(titles[metal], "; ") + ".")
+	}
+	return text.String()
 }
 
 // summary counts the verdicts in a sentence: 4 checks met, none failed; 2 do
@@ -429,8 +371,8 @@ func (c *composer) noteList(width float64) block {
 		}
 		notes = append(notes, c.word("unplaced")+": "+text+" "+c.style.Dimension(m.Value, m.Unit, m.Tolerance))
 	}
-	if c.homeless {
-		notes = append(notes, c.word("homeless"))
+	if text := c.aboutSymbols(); !c.closing {
+		notes = append(notes, text)
 	}
 	notes = append(notes, c.notes...)
 	for _, text := range notes {

@@ -147,34 +147,57 @@ func TestSymmetric(t *testing.T) {
 	}
 }
 
-// The arrow of a joint with one prepared member points at that member, with a
-// definite break in AWS A2.4.
+// The arrow of a joint with one prepared member stands on that member and its
+// last piece goes at it, with a definite break in AWS A2.4.
 func TestPreparedMember(t *testing.T) {
-	for _, prepared := range []string{"left", "right"} {
-		s := built(joints.NewButt(joints.Butt{Left: plate(8), Right: plate(8), Prep: joints.PrepSingleBevel, Prepared: prepared, RootOpening: 2, Arrow: &joints.Groove{}}))(t)
-		sym, err := symbol.Of(s, nil, symbol.Options{System: symbol.AWS})
-		if err != nil {
-			t.Fatal(err)
+	butt := func(p joints.Butt, prepared string) func(testing.TB) *joints.Section {
+		p.Left, p.Prepared, p.Arrow = plate(12), prepared, &joints.Groove{}
+		if p.Right.Thickness == 0 {
+			p.Right = plate(12)
 		}
-		sign := 1.0
-		if prepared == "left" {
-			sign = -1
-		}
-		if sym.Arrow.Prepared != prepared || sym.Arrow.Toward.X*sign <= 0 || sym.Arrow.Tip.X*sign <= 0 || math.Abs(sym.Arrow.Tip.Y-8) > 1e-9 {
-			t.Errorf("want the arrow at the %s member, got %+v", prepared, sym.Arrow)
-		}
-		for _, left := range []bool{false, true} {
-			st := render.US()
-			p := sym.Layout(&st, symbol.Place{Left: left})
-			last, first := p.Carrier[len(p.Carrier)-1], p.Carrier[len(p.Carrier)-2]
-			u, v := last.B.Sub(last.A).Unit(), first.B.Sub(first.A).Unit()
-			if u.X*sign <= 0 {
-				t.Errorf("%s: the arrow points %v", prepared, u)
+		return built(joints.NewButt(p))
+	}
+	pt := func(x, y float64) geometry.Point { return geometry.Point{X: x, Y: y} }
+	bevel := joints.StemBevel{Angle: 45 * geometry.Degree}
+	shallow := bevel
+	shallow.Depth = 4
+	for name, tt := range map[string]struct {
+		section func(testing.TB) *joints.Section
+		want    string
+		tip     geometry.Point
+	}{
+		"butt, left":           {butt(joints.Butt{Prep: joints.PrepSingleBevel, RootOpening: 2}, "left"), "left", pt(-13, 12)},
+		"butt, right":          {butt(joints.Butt{Prep: joints.PrepSingleBevel, RootOpening: 2}, "right"), "right", pt(13, 12)},
+		"butt, closed":         {butt(joints.Butt{Prep: joints.PrepSingleBevel}, "right"), "right", pt(12, 12)},
+		"butt, partial, left":  {butt(joints.Butt{Prep: joints.PrepSingleBevel, Flank: joints.Flank{Depth: 5}}, "left"), "left", pt(-5, 5)},
+		"butt, partial, right": {butt(joints.Butt{Prep: joints.PrepSingleBevel, Flank: joints.Flank{Depth: 5}}, "right"), "right", pt(5, 5)},
+		"tee":                  {built(joints.NewTee(joints.Tee{Base: plate(12), Stem: plate(8), Prep: joints.PrepSingleBevel, ArrowBevel: bevel, Arrow: legs(3, 3)})), "stem", pt(0, 8)},
+		"tee, partial":         {built(joints.NewTee(joints.Tee{Base: plate(20), Stem: plate(10), Prep: joints.PrepSingleBevel, ArrowBevel: shallow, Arrow: legs(5, 5)})), "stem", pt(0, 5)},
+	} {
+		t.Run(name, func(t *testing.T) {
+			sec := tt.section(t)
+			sym, err := symbol.Of(sec, nil, symbol.Options{System: symbol.AWS})
+			if err != nil {
+				t.Fatal(err)
 			}
-			if turn := math.Acos(u.Dot(v)); turn < 25*math.Pi/180 {
-				t.Errorf("%s: a break of %.0f° is not definite", prepared, turn*180/math.Pi)
+			if sym.Arrow.Prepared != tt.want || sym.Arrow.Tip.Dist(tt.tip) > 1e-9 {
+				t.Fatalf("want the arrow on the %s at %v, got %+v", tt.want, tt.tip, sym.Arrow)
 			}
-		}
+			i := slices.IndexFunc(sec.Members, func(m joints.Member) bool { return m.Name == tt.want })
+			side := math.Copysign(1, sec.Members[i].Outline.Centroid().Sub(sec.Welds[0].Centroid).X)
+			for _, left := range []bool{false, true} {
+				st := render.US()
+				p := sym.Layout(&st, symbol.Place{Left: left})
+				last, first := p.Carrier[len(p.Carrier)-1], p.Carrier[len(p.Carrier)-2]
+				u, v := last.B.Sub(last.A).Unit(), first.B.Sub(first.A).Unit()
+				if u.X*side <= 0 {
+					t.Errorf("the arrow goes %v, away from the %s", u, tt.want)
+				}
+				if turn := math.Acos(u.Dot(v)); turn < 25*math.Pi/180 {
+					t.Errorf("a break of %.0f° is not definite", turn*180/math.Pi)
+				}
+			}
+		})
 	}
 }
 

@@ -214,6 +214,11 @@ func TestSymbolAgreesWithSection(t *testing.T) {
 							glyphs[sym.Sides[j].Glyph]++
 						}
 					}
+					for _, sym := range syms {
+						if sym.Arrow.Prepared != "" {
+							aims(t, &s, in, &sym)
+						}
+					}
 					again(t, k, &s, in, syms)
 					if t.Failed() {
 						return
@@ -222,6 +227,34 @@ func TestSymbolAgreesWithSection(t *testing.T) {
 			}
 			t.Log(glyphs)
 		})
+	}
+}
+
+// aims tells whether the arrow stands on the prepared member and goes into it.
+func aims(t *testing.T, s *joints.Section, in joints.Input, sym *symbol.Symbol) {
+	t.Helper()
+	// A butt says which member is prepared; elsewhere the abutting one is.
+	want := sym.Members[1]
+	if k, _ := joints.LookupKind(in.Kind); k != nil {
+		if p, ok := k.Param("prepared"); ok {
+			if want = in.Values["prepared"].Choice; want == "" {
+				want = p.Default
+			}
+		}
+	}
+	if sym.Arrow.Prepared != want {
+		t.Errorf("want the arrow at the %s, got the %s: %+v", want, sym.Arrow.Prepared, in)
+		return
+	}
+	i := slices.IndexFunc(s.Members, func(m joints.Member) bool { return m.Name == want })
+	o := &s.Members[i].Outline
+	if off := o.Distance(sym.Arrow.Tip); off > 1e-6 {
+		t.Errorf("the tip lies %g mm off the %s: %+v", off, want, in)
+	}
+	w, _ := s.Weld(sym.Sides[0].Weld)
+	// From the weld to the member the way is Toward.
+	if o.Centroid().Sub(w.Centroid).Dot(sym.Arrow.Toward) <= 0 {
+		t.Errorf("the arrow goes %v, away from the %s: %+v", sym.Arrow.Toward, want, in)
 	}
 }
 

@@ -177,22 +177,29 @@ func (m *maker) curved(member int) bool {
 
 func degrees(v float64) geometry.Angle { return geometry.Angle(v) * geometry.Degree }
 
-// prepared finds the member whose outline the bevel lies on.
-func (m *maker) prepared(prefix string, w *joints.Weld) (int, geometry.Point) {
+// prepared finds the member whose outline the bevel lies on, and the direction
+// from the bevel into it.
+func (m *maker) prepared(prefix string, w *joints.Weld) (member int, into geometry.Point) {
 	angle := m.measure(prefix + "bevel angle")
-	best, into, least := -1, geometry.Point{}, math.Inf(1)
-	for _, f := range w.Feet {
-		o := &m.section.Members[f.Member].Outline
-		for _, end := range [2]geometry.Point{angle.From, angle.To} {
-			if d := o.Distance(angle.Vertex.Lerp(end, 0.5)) + o.Distance(end) + o.Distance(angle.Vertex); d < least-alike {
-				// The member lies on the far side of the bevel from the groove.
-				n := end.Sub(angle.Vertex).Perp().Unit()
-				if o.Locate(angle.Vertex.Lerp(end, 0.5).Add(n.Scale(1e-3))) != geometry.Inside {
-					n = n.Scale(-1)
-				}
-				best, into, least = f.Member, n, d
-			}
-		}
+	// The measure ends level on the bevel and on the square edge it is counted
+	// from, which may lie on the other member: the bevel is the longer way.
+	rim := angle.To
+	if angle.From.Dist(angle.Vertex) > rim.Dist(angle.Vertex) {
+		rim = angle.From
 	}
-	return best, into
+	mid := angle.Vertex.Lerp(rim, 0.5)
+	off := func(member int) float64 {
+		o := &m.section.Members[member].Outline
+		return o.Distance(angle.Vertex) + o.Distance(mid) + o.Distance(rim)
+	}
+	if member = w.Feet[0].Member; off(w.Feet[1].Member) < off(member) {
+		member = w.Feet[1].Member
+	}
+	// The member lies on the far side of the bevel from the groove.
+	const inside = 1e-3 // mm
+	into = rim.Sub(angle.Vertex).Perp().Unit()
+	if m.section.Members[member].Outline.Locate(mid.Add(into.Scale(inside))) != geometry.Inside {
+		into = into.Scale(-1)
+	}
+	return member, into
 }

@@ -149,7 +149,7 @@ func (r *Run) Gap() geometry.Length { return r.Pitch - r.Segment }
 // Tail is what the fork holds. Entries are lettered as they are given.
 type Tail struct {
 	Process  string // GTAW, or 141 of ISO 4063
-	Level    string // quality level: B, C or D
+	Level    string // quality level with its document: ISO 5817-C
 	Position string // 2F, or PB of ISO 6947
 	Filler   string
 	WPS      string

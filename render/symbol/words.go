@@ -92,7 +92,8 @@ func (w *writer) backing(k joints.BackingKind) string {
 	return "MR"
 }
 
-// tail gives the lines in the fork, the first in full height.
+// tail gives the lines in the fork: the first, of one entry, in full height;
+// several entries are lettered small like the others, to keep the symbol short.
 func (w *writer) tail() (first string, rest []string) {
 	s := w.s
 	t := &s.Tail
@@ -102,11 +103,15 @@ func (w *writer) tail() (first string, rest []string) {
 			entries = append(entries, e)
 		}
 	}
-	separator := "/"
+	separator := " / "
 	if s.System == AWS {
 		separator = ", "
 	}
-	first = strings.Join(entries, separator)
+	if len(entries) == 1 {
+		first = entries[0]
+	} else if len(entries) > 1 {
+		rest = append(rest, strings.Join(entries, separator))
+	}
 	if s.System == AWS && s.full() {
 		rest = append(rest, "CJP")
 	}

@@ -16,7 +16,6 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/filler"
-	"fay/joints/fitup"
 	"fay/joints/heat"
 	"fay/joints/result"
 	"fay/render"
@@ -63,6 +62,7 @@ func (j *job) work() (sheet.Job, error) {
 	style := options.Style()
 	work := j.heading()
 	work.Materials, work.Findings = j.materialLines(), findings
+	work.Checked = j.checked(findings)
 	// The first caution is on every sheet already.
 	work.Cautions = result.Cautions(&j.doc.Section, findings)[1:]
 	work.Notes = j.allNotes()
@@ -77,10 +77,7 @@ func (j *job) work() (sheet.Job, error) {
 		work.Seams = append(work.Seams, j.doc.Seams[i].Seam)
 	}
 	work.Symbol = j.symbol()
-	// A joint whose openings cannot be stepped through has no such table.
-	if table, ok, err := fitup.NewTable(j.doc.Input, fitup.Spec{Units: j.doc.Units}); ok && err == nil {
-		work.FitUp = table
-	}
+	work.FitUp = j.gapTables(findings)
 	if work.Logo, err = readLogo(j.settings.Logo); err != nil {
 		return sheet.Job{}, err
 	}

@@ -242,7 +242,10 @@ func (a *app) pages(o *drawOptions, jobs []*job) ([]*render.Drawing, error) {
 	case o.together:
 		works := make([]sheet.Job, len(jobs))
 		for i := range jobs {
-			works[i] = jobs[i].heading()
+			var err error
+			if works[i], err = jobs[i].work(); err != nil {
+				return nil, err
+			}
 		}
 		pages, err := sheet.Together(works, options)
 		if err != nil {

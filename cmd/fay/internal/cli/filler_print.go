@@ -36,7 +36,7 @@ func fillerLines(f *filler.Filler) []line {
 	add("rod diameter", f.RodDiameterMM, "mm")
 	add("rod length", f.RodLengthMM, "mm")
 	add("rod melted of each", f.RodUsableMM, "mm")
-	add("rod per weld length", f.RodFeedRatio, "")
+	add("rod per weld length", f.RodFeedRatio, "m/m")
 	add("rods per metre", f.RodsPerM, "")
 	if f.Passes != nil {
 		out = append(out, line{"passes", float64(*f.Passes), ""})
@@ -399,8 +399,9 @@ func (q quantities) fillerText(l *line) string {
 		case "kg":
 			v, unit = v/kgPerPound, "lb"
 		case "m/m":
-			unit = "ft/ft"
-			l.name = "wire per foot"
+			if unit = "ft/ft"; l.name == "wire per metre" {
+				l.name = "wire per foot"
+			}
 		case "m":
 			v, unit = v/metresPerFoot, "ft"
 		case "mm/min":

@@ -343,7 +343,7 @@ func joined(numbers []string) string {
 	const most = 20
 	what := "joint"
 	if len(numbers) > 1 {
-		what += "s"
+		what = "joints"
 	}
 	if more := len(numbers) - most; more > 0 {
 		return what + " " + strings.Join(numbers[:most], ", ") + " and " + strconv.Itoa(more) + " more"

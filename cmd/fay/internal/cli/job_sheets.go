@@ -13,10 +13,10 @@ import (
 
 // travelers writes the cover and all travelers to one file.
 func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
-	// The cover says on which sheet each joint stands, and how many sheets the
-	// cover takes does not hang on the numbers.
+	// The cover says on which sheet each joint stands; how many sheets the cover
+	// takes does not hang on the numbers. All sheets are counted through.
 	sheets := make([]int, len(done))
-	cover, err := r.cover(done, res, sheets)
+	cover, err := r.cover(done, res, sheets, 0)
 	if err != nil {
 		return nil, err
 	}
@@ -25,7 +25,7 @@ func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
 		sheets[i] = next
 		next += len(done[i].pages)
 	}
-	if cover, err = r.cover(done, res, sheets); err != nil {
+	if cover, err = r.cover(done, res, sheets, next-1); err != nil {
 		return nil, err
 	}
 	pages := make([]*pdf.Page, 0, next-1)
@@ -37,6 +37,10 @@ func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
 		pages = append(pages, page)
 	}
 	for i := range done {
+		for k, place := range done[i].places {
+			number := place.Letter(sheets[i]+k, next-1)
+			done[i].pages[k].Letter(&number)
+		}
 		pages = append(pages, done[i].pages...)
 	}
 	lacks := undrawn(cover)
@@ -51,7 +55,8 @@ func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int) ([]*render.Drawing, error) {
+// cover is the cover of a file of so many sheets.
+func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int, count int) ([]*render.Drawing, error) {
 	j := job{settings: r.works.settings}
 	j.doc.Units = j.settings.PrintUnit(j.settings.Units)
 	options := j.sheetOptions()
@@ -63,7 +68,7 @@ func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int) ([]*render.
 	}
 	p := jobPrinter{res: res, q: r.quantities(), size: numbers.Length, unit: ", " + numbers.Name()}
 	c := &sheet.Cover{Company: j.settings.Company, Number: res.Job, Title: res.Title, Logo: r.works.logo,
-		Findings: p.findings(), Notes: p.notes(), Cautions: res.Cautions[1:]}
+		Findings: coverRules(done, p.findings()), Notes: p.notes(), Cautions: res.Cautions[1:], Sheets: count}
 	c.Joints = p.coverList(sheets)
 	for i := range c.Joints.Rows {
 		if len(done[i].pages) == 0 {

@@ -118,8 +118,10 @@ type jobDone struct {
 	faults jointfile.Faults
 	err    error // ends the job
 	pages  []*pdf.Page
-	files  [][]byte // of single sheets
-	lacks  []rune   // characters that the lettering cannot draw
+	places []sheet.Number  // of the pages' numbers
+	files  [][]byte        // of single sheets
+	rules  []sheet.Checked // documents of a drawn joint
+	lacks  []rune          // characters that the lettering cannot draw
 }
 
 func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
@@ -209,11 +211,15 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 		if err != nil {
 			return fmt.Errorf("compose the sheet: %w", err)
 		}
+		d.rules = work.Checked
 		d.lacks = undrawn(sheets)
 		if w.each != "" {
 			return d.encode(j, sheets, w.each)
 		}
 		for _, s := range sheets {
+			if place, ok := sheet.TakeNumber(s, j.sheetOptions()); ok {
+				d.places = append(d.places, place)
+			}
 			s.Title = jobBookmark(d.line.Number, d.line.Joint, d.line.name())
 			page, err := pdf.NewPage(s)
 			if err != nil {

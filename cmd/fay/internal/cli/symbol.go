@@ -47,8 +47,9 @@ func (j *job) sizedByThroat() bool {
 	return given && !slices.ContainsFunc(j.doc.Section.Welds, func(w joints.Weld) bool { return w.Gap > 0 })
 }
 
-// qualityLevel is the level of ISO 5817 or ISO 10042 that was asked for, which
-// ISO 2553 writes in the tail; none where there are several.
+// qualityLevel is the level of ISO 5817 or ISO 10042 that was asked for, as ISO
+// 2553 writes it in the tail (ISO 5817-C; from memory, unverified); none where
+// there are several.
 func (j *job) qualityLevel(system symbol.System) string {
 	if system == symbol.AWS {
 		return ""
@@ -60,8 +61,10 @@ func (j *job) qualityLevel(system symbol.System) string {
 	var levels []string
 	for _, id := range checks {
 		document, level, ok := strings.Cut(strings.ToLower(id), "/")
-		if ok && (strings.HasPrefix(document, "iso-5817") || strings.HasPrefix(document, "iso-10042")) {
-			levels = append(levels, strings.ToUpper(level))
+		for _, number := range [...]string{"5817", "10042"} {
+			if ok && strings.HasPrefix(document, "iso-"+number) {
+				levels = append(levels, "ISO "+number+"-"+strings.ToUpper(level))
+			}
 		}
 	}
 	slices.Sort(levels)
