@@ -34,11 +34,14 @@ const (
 	costTextWeld       = 120.0
 )
 
-// Clear space around a text, mm: to lines, to its own ones, to other texts.
+// Clear space around a text, mm: to lines, to its own ones, to other texts over
+// and under it, and to those before and after it, which must not read as one
+// with it.
 const (
 	clearLine = 0.8
 	clearOwn  = 0.25
 	clearText = 1.2
+	clearWord = 2.5
 )
 
 // cost is what a mark would cost on this paper, forbidden or more where it
@@ -49,7 +52,7 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 	box := geometry.EmptyBox()
 	for i := range m.Texts {
 		text := newTextBox(&m.Texts[i], m.Extents[i])
-		b, wide := text.grown(clearLine), text.grown(clearText)
+		b, wide := text.grown(clearLine), text.spaced(clearWord, clearText)
 		if !c.holds(b.box) {
 			return forbidden
 		}

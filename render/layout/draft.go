@@ -72,24 +72,53 @@ func (j *job) draft(scale float64, limit geometry.Box, times float64) *draft {
 }
 
 // into is the draft inside walls: what stands outside of them is placed again,
-// and what that gets in the way of. It is nil where that gets so many times as
-// crowded as one may be.
+// among the rest if that does, else in its turn, so that what it gets in the way
+// of is placed again too. It is nil where that gets so many times as crowded as
+// one may be.
 func (d *draft) into(walls geometry.Box, times float64) *draft {
-	c := *d
 	scene := *d.p.scene
-	scene.limit, c.p.scene = walls, &scene
-	c.set, c.cost, c.improved, c.changed = slices.Clone(d.set), 0, false, true
-	c.p.wipe()
-	for i := range c.set {
-		r := &c.set[i]
-		if stays := r.ok && inside(walls, r.box) && c.p.price(r, forbidden) < r.cost+gain; !stays {
-			*r = c.p.place(&c.list[i])
-		}
-		c.p.put(r)
-		if c.cost += r.cost; c.cost > times*mayCost(len(c.list)) {
-			return nil
+	scene.limit = walls
+	moved := d.copied(&scene)
+	var out []int
+	for i := range moved.set {
+		if r := &moved.set[i]; !r.ok || !inside(walls, r.box) {
+			out = append(out, i)
+			moved.cost -= r.cost
 		}
 	}
+	moved.without(out)
+	for _, i := range out {
+		moved.set[i] = moved.p.place(&moved.list[i])
+		moved.p.put(&moved.set[i])
+		moved.cost += moved.set[i].cost
+	}
+	if moved.cost < d.cost+fair {
+		return moved
+	}
+	turned := d.copied(&scene)
+	turned.cost = 0
+	turned.p.wipe()
+	for i := range turned.set {
+		r := &turned.set[i]
+		if stays := r.ok && inside(walls, r.box) && turned.p.price(r) < r.cost+gain; !stays {
+			*r = turned.p.place(&turned.list[i])
+		}
+		turned.p.put(r)
+		turned.cost += r.cost
+	}
+	if moved.cost < turned.cost {
+		turned = moved
+	}
+	if turned.cost > times*mayCost(len(d.list)) {
+		return nil
+	}
+	return turned
+}
+
+// copied is a draft to be changed, on a scene.
+func (d *draft) copied(on *scene) *draft {
+	c := *d
+	c.p.scene, c.set, c.improved, c.changed = on, slices.Clone(d.set), false, true
 	return &c
 }
 
@@ -171,7 +200,7 @@ func (d *draft) blockers(of int) []int {
 		}
 		d.p.wipe()
 		d.p.put(&d.set[i])
-		if d.p.price(&alone, forbidden) > alone.cost+0.5 {
+		if d.p.price(&alone) > alone.cost+0.5 {
 			out = append(out, i)
 		}
 	}
@@ -189,7 +218,7 @@ func (d *draft) giveWay(first int, set []int) bool {
 	for i := range d.set {
 		if r := &d.set[i]; slices.Contains(moved, i) {
 			if r.ok {
-				old += min(d.p.price(r, forbidden), lacking)
+				old += min(d.p.price(r), lacking)
 			} else {
 				old += lacking
 			}
@@ -241,7 +270,7 @@ func (d *draft) cleared(width, height float64) *View {
 				continue
 			}
 			c.without([]int{i})
-			if cost := c.p.price(r, forbidden) - r.base; cost > most {
+			if cost := c.p.price(r) - r.base; cost > most {
 				worst, most = i, cost
 			}
 		}

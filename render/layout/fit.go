@@ -31,6 +31,9 @@ const (
 	mostAll = 30000
 	// leastRoom is what the dimensions of any part take, mm.
 	leastRoom = 14
+	// fairLeg is a leg on paper, mm, that reads well enough not to leave
+	// anything out for a larger one.
+	fairLeg = 5
 	// least is the room of a dimension line and its text, mm.
 	least = 13
 )
@@ -90,10 +93,13 @@ func (j *job) fit(width, height float64) *View {
 		}
 		v := j.within(scale, width, height)
 		if v == nil {
+			if j.search.exhausted() || scale < half && j.search.spent() {
+				break
+			}
 			// A view that is crowded with all the room it takes is more so at a
-			// smaller scale.
-			crowded := scale < half || j.free(scale).view().crowded()
-			if crowded && j.spare != nil || scale < half && j.search.spent() || j.search.exhausted() {
+			// smaller scale; what lacks something may be complete there.
+			lacks := j.spare != nil && j.spare.missing() > 0 && smallestLeg(j.sec)*scale >= fairLeg
+			if j.spare != nil && (scale < half && !lacks || j.free(scale).view().crowded()) {
 				break
 			}
 			continue
@@ -167,20 +173,30 @@ func (j *job) squeeze(v *View, width, height float64) *View {
 	if v.cost > hopeless {
 		return nil
 	}
-	for _, walls := range v.walls(width, height) {
-		d := v.draft.into(walls, j.patience())
-		if d == nil {
-			continue
-		}
-		d.improve()
-		if w := d.view(); w.fits(width, height) {
-			if w = j.accept(w); w != nil {
-				return w
-			}
+	walls := v.walls(width, height)
+	for i := range walls {
+		if w := j.settle(v.draft.into(walls[i], j.patience()), width, height); w != nil {
+			return w
 		}
 		if j.search.spent() || v.crowded() && (j.part || j.spare != nil) {
-			break // no other place makes it clear
+			return nil // no other place makes it clear
 		}
+	}
+	if !j.part && !v.crowded() {
+		// It has room by itself: from the start inside the best walls, then.
+		return j.settle(j.draft(v.Scale, walls[0], j.patience()), width, height)
+	}
+	return nil
+}
+
+// settle improves a draft and gives its view back if that does, else nil.
+func (j *job) settle(d *draft, width, height float64) *View {
+	if d == nil {
+		return nil
+	}
+	d.improve()
+	if w := d.view(); w.fits(width, height) {
+		return j.accept(w)
 	}
 	return nil
 }
@@ -198,7 +214,7 @@ func (j *job) patience() float64 {
 // out of.
 func (v *View) walls(width, height float64) []geometry.Box {
 	part := v.sketch.Box
-	var out []geometry.Box
+	out := make([]geometry.Box, 0, 9)
 	for _, x := range sides(part.Min.X, part.Max.X, v.Box.Min.X, v.Box.Max.X, width) {
 		for _, y := range sides(part.Min.Y, part.Max.Y, v.Box.Min.Y, v.Box.Max.Y, height) {
 			out = append(out, geometry.Box{Min: geometry.Point{X: x[0], Y: y[0]}, Max: geometry.Point{X: x[1], Y: y[1]}})
@@ -219,7 +235,7 @@ func sides(lo, hi, from, to, room float64) [][2]float64 {
 	}
 	lo, hi = math.Min(from, lo-least), math.Max(to, hi+least)
 	for _, x := range [...][2]float64{{lo, lo + room}, {hi - room, hi}} {
-		if math.Abs(x[0]-first) > 0.1 {
+		if math.Abs(x[0]-first) > 2 {
 			out = append(out, x)
 		}
 	}

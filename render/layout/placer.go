@@ -157,11 +157,10 @@ func (p *placer) put(r *placed) {
 	}
 }
 
-// price is what a mark costs beside what is on the paper now. The search gives
-// up at limit.
-func (p *placer) price(r *placed, limit float64) float64 {
+// price is what a mark costs beside what is on the paper now.
+func (p *placer) price(r *placed) float64 {
 	extra := r.base + p.own(r.form, &r.mark)
-	return extra + p.cost(&r.mark, limit-extra)
+	return extra + p.cost(&r.mark, forbidden-extra)
 }
 
 // own is what a mark costs for where it stands in the part.

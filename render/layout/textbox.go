@@ -50,11 +50,18 @@ func (b *textBox) corners() [4]geometry.Point {
 }
 
 // grown is the rectangle with a margin about it.
-func (b *textBox) grown(by float64) textBox {
-	g := textBox{at: b.at, u: b.u, w: b.w + 2*by, h: b.h + 2*by}
-	g.at.X -= by * (b.u.X - b.u.Y)
-	g.at.Y -= by * (b.u.X + b.u.Y)
-	g.box = b.box.Grow(by * (math.Abs(b.u.X) + math.Abs(b.u.Y)))
+func (b *textBox) grown(by float64) textBox { return b.spaced(by, by) }
+
+// spaced is the rectangle with a margin before and after the text, and another
+// one over and under it.
+func (b *textBox) spaced(along, across float64) textBox {
+	g := textBox{at: b.at, u: b.u, w: b.w + 2*along, h: b.h + 2*across}
+	g.at.X -= along*b.u.X - across*b.u.Y
+	g.at.Y -= along*b.u.Y + across*b.u.X
+	x, y := math.Abs(b.u.X), math.Abs(b.u.Y)
+	g.box = b.box
+	g.box.Min = g.box.Min.Sub(geometry.Point{X: along*x + across*y, Y: along*y + across*x})
+	g.box.Max = g.box.Max.Add(geometry.Point{X: along*x + across*y, Y: along*y + across*x})
 	return g
 }
 

@@ -278,6 +278,24 @@ func (c *composer) plan() *plan {
 			return c.planSheets(&z, large, len(large.Homeless) > 0)
 		}
 	}
+	// What found no place on the figure asks for lines of its own, for which a
+	// little less of a figure may make room.
+	p, room := c.fitOne(&z, figure, lost)
+	if p == nil && room >= leastFigure {
+		if less := c.compose(z.figure.Width(), room); less.Leg() >= plainLeg && !less.Overfull() {
+			p, _ = c.fitOne(&z, less, len(less.Homeless) > 0)
+		}
+	}
+	if p != nil {
+		return p
+	}
+	c.closing = false
+	return c.planSheets(&z, figure, lost)
+}
+
+// fitOne puts everything on one sheet in the first spacing that has room for the
+// figure; else it gives the room there is at most.
+func (c *composer) fitOne(z *zones, figure *layout.Figure, lost bool) (*plan, float64) {
 	c.unplaced, c.homeless = figure.Unplaced, lost
 	// The line that says a symbol is missing is not worth a second sheet: it
 	// may end the cautions.
@@ -285,20 +303,21 @@ func (c *composer) plan() *plan {
 	if c.aboutSymbols() != "" {
 		ways = append(ways, true)
 	}
+	most := 0.0
 	for _, c.closing = range ways {
 		for _, sp := range spacings {
-			f := c.fill(&z, sp)
+			f := c.fill(z, sp)
 			if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
 				continue
 			}
-			if f.figureRoom(&z) >= figure.Height {
-				return c.planOne(&z, f, figure)
+			room := f.figureRoom(z)
+			if room >= figure.Height {
+				return c.planOne(z, f, figure), room
 			}
+			most = math.Max(most, room)
 		}
 	}
-	// What found no place on the figure asks for lines of its own.
-	c.closing = false
-	return c.planSheets(&z, figure, lost)
+	return nil, most
 }
 
 // planOne puts everything on one sheet. White space is shared out above and

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fay/geometry"
@@ -150,39 +151,41 @@ func caption(j *Job) string {
 // is what the figure then does not say.
 func (c *composer) small(j *Job, width, height float64) (*layout.Figure, []string) {
 	symbols := layout.Symbols(j.Section, &c.style, j.Seams, j.Symbol)
-	f, lost := c.withSymbols(j.Section, symbols, width, height)
+	f := c.withSymbols(j.Section, symbols, width, height)
 	var unsaid []string
 	if f.Leg() < plainLeg {
 		fewer := *j.Section
 		fewer.Measures = slices.DeleteFunc(slices.Clone(j.Section.Measures), func(m joints.Measure) bool { return strings.HasSuffix(m.Name, "throat") })
-		if g, without := c.withSymbols(&fewer, symbols, width, height); g.LegScale() > f.LegScale() {
-			f, lost = g, without
+		if g := c.withSymbols(&fewer, symbols, width, height); g.LegScale() > f.LegScale() {
+			f = g
 			unsaid = append(unsaid, c.throats(j.Section))
 		}
 	}
-	switch {
+	switch lost := len(f.Homeless); {
 	case len(symbols) == 0:
 		at := *c
 		at.job, at.symbols = j, nil
 		unsaid = append(unsaid, at.noSymbol())
-	case lost:
+	case lost > 1:
+		unsaid = append(unsaid, strings.Replace(c.word("symbol.rooms"), "#", strconv.Itoa(lost), 1))
+	case lost == 1:
 		unsaid = append(unsaid, c.word("symbol.room"))
 	}
 	return f, unsaid
 }
 
 // withSymbols lays a section out with its symbols, or bare where they cost the
-// weld its size or a dimension its place; lost tells that one is missing.
-func (c *composer) withSymbols(sec *joints.Section, symbols []symbol.Symbol, width, height float64) (f *layout.Figure, lost bool) {
+// weld its size or a dimension its place.
+func (c *composer) withSymbols(sec *joints.Section, symbols []symbol.Symbol, width, height float64) *layout.Figure {
 	figures := layout.NewComposer(sec, &c.style, symbols...)
-	f = figures.Compose(width, height)
+	f := figures.Compose(width, height)
 	if len(symbols) == 0 {
-		return f, false
+		return f
 	}
 	if g := figures.ComposeBare(width, height); len(f.Unplaced) > len(g.Unplaced) || f.Leg() < math.Min(plainLeg, g.Leg()) || f.Height > math.Max(height, g.Height) {
-		return g, true
+		return g
 	}
-	return f, len(f.Homeless) > 0
+	return f
 }
 
 // throats names the effective throat of every weld.

@@ -19,6 +19,7 @@ var words = map[string][2]string{
 	"area.deposited":     {"filler area", "filler area"},
 	"homeless":           {"No room for a welding symbol beside the section: the tables say the same", "No room for a welding symbol beside the section: the tables say the same"},
 	"symbol.room":        {"No room for the welding symbol", "No room for the welding symbol"},
+	"symbol.rooms":       {"No room for # of the welding symbols", "No room for # of the welding symbols"},
 	"symbol.none":        {"No welding symbol", "No welding symbol"},
 	"table.heat":         {"Heat", "Heat"},
 	"table.passes":       {"Passes, a sketch", "Passes, a sketch"},
