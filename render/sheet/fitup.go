@@ -47,8 +47,14 @@ func (c *composer) fitUpLines(s *render.Style) [][]string {
 		}
 		line := []string{c.named(p.Name), s.Dimension(p.Value, p.Unit, p.Tolerance), ""}
 		switch name := strings.TrimPrefix(p.Name, lowerStem); name {
-		case "gap", "root-opening":
+		case "gap":
 			openings = append(openings, line)
+		case "root-opening":
+			// Of a lap it belongs to a joggle.
+			gap := func(p joints.Parameter) bool { return p.Name == "gap" }
+			if !p.Default || !slices.ContainsFunc(sec.Parameters, gap) {
+				openings = append(openings, line)
+			}
 		case "root-face", "groove-angle", "bevel-angle":
 			// The measures of the edges have it.
 			cut := name == "root-face" && c.prepared(strings.TrimSuffix(p.Name, name)) || p.Tolerance != nil
