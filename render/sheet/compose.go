@@ -237,21 +237,27 @@ func (c *composer) takes(list []block, across int, height float64, under int) (t
 	return taken, rest
 }
 
+// fills sets everything but the figure in every spacing that reads well.
+func (c *composer) fills(z *zones) []*fill {
+	var out []*fill
+	for _, sp := range spacings {
+		// Where texts must be cut short for it, a spacing is too narrow.
+		f := c.fill(z, sp)
+		if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
+			continue
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
 // plan settles the figure's scale and place and where every block goes. The
 // figure gets what the tables leave; tables give way as far as they read well,
 // then the figure takes a smaller scale, and only where the weld would come
 // out too small do tables go to a second sheet.
 func (c *composer) plan() *plan {
 	z := c.zones()
-	var fills []*fill
-	for _, sp := range spacings {
-		// Where texts must be cut short for it, a spacing is too narrow.
-		f := c.fill(&z, sp)
-		if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
-			continue
-		}
-		fills = append(fills, f)
-	}
+	fills := c.fills(&z)
 	roomiest := fills[0]
 	for _, f := range fills {
 		if f.figureRoom(&z) > roomiest.figureRoom(&z) {
@@ -280,10 +286,10 @@ func (c *composer) plan() *plan {
 	}
 	// What found no place on the figure asks for lines of its own, for which a
 	// little less of a figure may make room.
-	p, room := c.fitOne(&z, figure, lost)
+	p, room := c.fitOne(&z, fills, figure, lost)
 	if p == nil && room >= leastFigure {
 		if less := c.compose(z.figure.Width(), room); less.Leg() >= plainLeg && !less.Overfull() {
-			p, _ = c.fitOne(&z, less, len(less.Homeless) > 0)
+			p, _ = c.fitOne(&z, fills, less, len(less.Homeless) > 0)
 		}
 	}
 	if p != nil {
@@ -294,8 +300,9 @@ func (c *composer) plan() *plan {
 }
 
 // fitOne puts everything on one sheet in the first spacing that has room for the
-// figure; else it gives the room there is at most.
-func (c *composer) fitOne(z *zones, figure *layout.Figure, lost bool) (*plan, float64) {
+// figure; else it gives the room there is at most. The fills are those without
+// lines for what the figure leaves out.
+func (c *composer) fitOne(z *zones, fills []*fill, figure *layout.Figure, lost bool) (*plan, float64) {
 	c.unplaced, c.homeless = figure.Unplaced, lost
 	// The line that says a symbol is missing is not worth a second sheet: it
 	// may end the cautions.
@@ -305,13 +312,14 @@ func (c *composer) fitOne(z *zones, figure *layout.Figure, lost bool) (*plan, fl
 	}
 	most := 0.0
 	for _, c.closing = range ways {
-		for _, sp := range spacings {
-			f := c.fill(z, sp)
-			if sp.columns > 0 && (f.cut || f.width < narrowColumn) {
-				continue
-			}
+		list := fills
+		if len(c.unplaced) > 0 || c.homeless || c.closing {
+			list = c.fills(z)
+		}
+		for _, f := range list {
 			room := f.figureRoom(z)
 			if room >= figure.Height {
+				c.spacing = f.spacing
 				return c.planOne(z, f, figure), room
 			}
 			most = math.Max(most, room)
