@@ -53,36 +53,10 @@ func (p *pen) text(role string, x, y, height float64, align render.Align, face r
 // wrap breaks a text into at most so many lines; what does not fit ends in an
 // ellipsis.
 func wrap(text string, face render.Face, height, width float64, most int) []string {
-	fits := func(s string) bool { return lettering.Measure(s, face, height) <= width }
-	var lines []string
-	line := ""
-	for word := range strings.FieldsSeq(text) {
-		next := strings.TrimSpace(line + " " + word)
-		if fits(next) {
-			line = next
-			continue
-		}
-		if line != "" {
-			lines = append(lines, line)
-		}
-		line = word
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	cut := len(lines) > most
-	if cut {
+	lines := lettering.Wrap(text, face, height, width)
+	if len(lines) > most {
+		lines[most-1], _ = lettering.Clip(strings.Join(lines[most-1:], " "), face, height, width)
 		lines = lines[:most]
-	}
-	for i, line := range lines {
-		if fits(line) && !(cut && i == most-1) {
-			continue
-		}
-		short := []rune(line)
-		for len(short) > 1 && !fits(string(short)+"…") {
-			short = short[:len(short)-1]
-		}
-		lines[i] = strings.TrimRight(string(short), " ,;") + "…"
 	}
 	return lines
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"fay/geometry"
 	"fay/joints"
@@ -140,7 +139,7 @@ func (s *sheet) heading(box geometry.Box) float64 {
 		if i == 1 {
 			height, face = s.style.TextHeight, render.FaceRegular
 		}
-		for _, l := range wrap(part, face, height, box.Width()) {
+		for _, l := range lettering.Wrap(part, face, height, box.Width()) {
 			top -= height
 			s.text("title", box.Min.X, top, height, render.AlignLeft, face, l)
 			top -= height * (leading - 1)
@@ -164,7 +163,7 @@ func (s *sheet) notes(box geometry.Box, notes []string) float64 {
 // note draws a note that ends at y, and gives its top.
 func (s *sheet) note(box geometry.Box, y float64, note string) float64 {
 	h := s.style.SmallHeight
-	lines := wrap(note, render.FaceRegular, h, box.Width()-indent)
+	lines := lettering.Wrap(note, render.FaceRegular, h, box.Width()-indent)
 	for k, line := range slices.Backward(lines) {
 		s.text("note", box.Min.X+indent, y, h, render.AlignLeft, render.FaceRegular, line)
 		if k == 0 {
@@ -183,7 +182,7 @@ func (s *sheet) aside(box geometry.Box) []string {
 	y := box.Min.Y
 	for len(notes) > 0 {
 		last := notes[len(notes)-1]
-		if y+float64(len(wrap(last, render.FaceRegular, h, box.Width()-indent)))*h*noteLeading > box.Max.Y {
+		if y+float64(len(lettering.Wrap(last, render.FaceRegular, h, box.Width()-indent)))*h*noteLeading > box.Max.Y {
 			break
 		}
 		y = s.note(box, y, last)
@@ -402,47 +401,8 @@ func (j *Job) pen(style *render.Style, level float64) *render.Stroke {
 	return &render.Stroke{Width: style.Narrow, Dash: dashes[rank%len(dashes)]}
 }
 
-// wrap breaks a text into lines at most so wide; a word alone may be wider. A
-// unit stays with its number.
-func wrap(text string, face render.Face, height, width float64) []string {
-	var words []string
-	for word := range strings.FieldsSeq(text) {
-		switch strings.TrimRight(word, ".,;:)") {
-		case "%", "°C", "°F", "W", "A", "V", "mm", "in", "mm²":
-			if len(words) > 0 {
-				words[len(words)-1] += " " + word
-				continue
-			}
-		}
-		words = append(words, word)
-	}
-	var lines []string
-	line := ""
-	for _, word := range words {
-		next := word
-		if line != "" {
-			next = line + " " + word
-		}
-		if line != "" && lettering.Measure(next, face, height) > width {
-			lines = append(lines, line)
-			next = word
-		}
-		line = next
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
-}
-
 // shorten cuts a text to a width with an ellipsis.
 func shorten(text string, height, width float64) string {
-	if lettering.Measure(text, render.FaceRegular, height) <= width {
-		return text
-	}
-	runes := []rune(text)
-	for len(runes) > 0 && lettering.Measure(string(runes)+"…", render.FaceRegular, height) > width {
-		runes = runes[:len(runes)-1]
-	}
-	return strings.TrimRight(string(runes), " ") + "…"
+	text, _ = lettering.Clip(text, render.FaceRegular, height, width)
+	return text
 }

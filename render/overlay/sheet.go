@@ -76,32 +76,10 @@ func (p *pen) rect(width float64, b geometry.Box) {
 	p.line(width, b.Min.X, b.Max.Y, b.Min.X, b.Min.Y)
 }
 
-// wrap breaks a text into lines no wider than width; a word too long for a line
-// is cut.
-func wrap(text string, face render.Face, height, width float64) []string {
-	var lines []string
-	for word := range strings.FieldsSeq(text) {
-		if n := len(lines); n > 0 {
-			if next := lines[n-1] + " " + word; lettering.Measure(next, face, height) <= width {
-				lines[n-1] = next
-				continue
-			}
-		}
-		lines = append(lines, cut(word, face, height, width))
-	}
-	return lines
-}
-
 // cut shortens a text to a width.
 func cut(text string, face render.Face, height, width float64) string {
-	if lettering.Measure(text, face, height) <= width {
-		return text
-	}
-	r := []rune(text)
-	for len(r) > 0 && lettering.Measure(string(r)+"…", face, height) > width {
-		r = r[:len(r)-1]
-	}
-	return string(r) + "…"
+	text, _ = lettering.Clip(text, face, height, width)
+	return text
 }
 
 // Draw draws the sheet. Everything is on it: where the notes are many, the view
@@ -175,7 +153,7 @@ func (p *pen) below(s *Sheet, bottom, most float64) float64 {
 	}
 	var lines []line
 	add := func(mark, text string, face render.Face) {
-		for i, l := range wrap(p.style.Numbers.Marked(text), face, h, width-5) {
+		for i, l := range lettering.Wrap(p.style.Numbers.Marked(text), face, h, width-5) {
 			gap := 0.0
 			if i == 0 {
 				gap = 0.8

@@ -167,7 +167,7 @@ func (b *Bars) layOut(style *render.Style, box geometry.Box, x Axis, first, rese
 	var rows []row
 	used := rowAir
 	for i := first; i < len(b.Bars); i++ {
-		r := row{lines: wrap(b.Bars[i].Label, render.FaceRegular, height, labels+0.01)}
+		r := row{lines: lettering.Wrap(b.Bars[i].Label, render.FaceRegular, height, labels+0.01)}
 		r.high = math.Max(barHeight, float64(len(r.lines)-1)*pitch+height) + rowAir
 		if used+r.high > c.box.Height() && len(rows) > 0 {
 			break

@@ -3,6 +3,7 @@ package plot
 import (
 	"fay/geometry"
 	"fay/render"
+	"fay/render/lettering"
 )
 
 // keyLine is a label that found no place beside what it names.
@@ -14,7 +15,7 @@ type keyLine struct {
 
 // addKey adds a label to a key so wide, on as many lines as it takes.
 func addKey(key []keyLine, label string, width, height float64, sample func(geometry.Box)) []keyLine {
-	for i, line := range wrap(label, render.FaceRegular, height, width-keySample-keyAir) {
+	for i, line := range lettering.Wrap(label, render.FaceRegular, height, width-keySample-keyAir) {
 		if i > 0 {
 			sample = func(geometry.Box) {}
 		}

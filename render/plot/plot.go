@@ -68,7 +68,7 @@ func (s *Sheet) begin(style *render.Style, page Page) (*render.Drawing, geometry
 		if i == 1 {
 			height, face = style.TextHeight, render.FaceRegular
 		}
-		for _, line := range wrap(style.Numbers.Marked(part), face, height, right-left) {
+		for _, line := range lettering.Wrap(style.Numbers.Marked(part), face, height, right-left) {
 			top -= height
 			c.text("title", render.Text{At: geometry.Point{X: left, Y: top}, Height: height, Face: face, Content: line})
 			top -= height * (leading - 1)
@@ -82,7 +82,7 @@ func (s *Sheet) begin(style *render.Style, page Page) (*render.Drawing, geometry
 	}
 	var lines []string
 	for _, n := range s.Notes {
-		lines = append(lines, wrap(style.Numbers.Marked(n), render.FaceRegular, height, right-left)...)
+		lines = append(lines, lettering.Wrap(style.Numbers.Marked(n), render.FaceRegular, height, right-left)...)
 	}
 	for _, line := range slices.Backward(lines) {
 		c.text("note", render.Text{At: geometry.Point{X: left, Y: bottom}, Height: height, Content: line})
@@ -101,27 +101,6 @@ func (s *Sheet) description() string {
 		}
 	}
 	return strings.Join(parts, ". ") + "."
-}
-
-// wrap breaks a text into lines at most so wide; a word alone may be wider.
-func wrap(text string, face render.Face, height, width float64) []string {
-	var lines []string
-	line := ""
-	for word := range strings.FieldsSeq(text) {
-		next := word
-		if line != "" {
-			next = line + " " + word
-		}
-		if line != "" && lettering.Measure(next, face, height) > width {
-			lines = append(lines, line)
-			next = word
-		}
-		line = next
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
 }
 
 // canvas collects items.

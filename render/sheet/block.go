@@ -86,66 +86,6 @@ const (
 	columnGutter = 6.0
 )
 
-// wrap breaks a text into lines no wider than width; words too long for a line
-// are broken.
-func wrap(text string, face render.Face, height, width float64) []string {
-	var lines []string
-	line, wide := "", 0.0
-	space := lettering.Measure(" ", face, height)
-	for word := range strings.FieldsSeq(text) {
-		// Words come again and again, lines do not: a line is measured whole
-		// only where its words alone leave a doubt.
-		next, sum := word, lettering.Measure(word, face, height)
-		if line != "" {
-			next, sum = line+" "+word, wide+space+sum
-		}
-		if sum <= width-kerning || sum <= width+kerning && lettering.Measure(next, face, height) <= width {
-			line, wide = next, sum
-			continue
-		}
-		if line != "" {
-			lines = append(lines, line)
-		}
-		for lettering.Measure(word, face, height) > width {
-			n := fitting(word, face, height, width)
-			lines = append(lines, word[:n])
-			word = word[n:]
-		}
-		line, wide = word, lettering.Measure(word, face, height)
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
-}
-
-// kerning is more than the letters on both sides of the spaces of a line move
-// it, mm.
-const kerning = 0.5
-
-// fitting is the number of bytes of a text that fit a width: one character at
-// least.
-func fitting(text string, face render.Face, height, width float64) int {
-	n := 0
-	for i, r := range text {
-		end := i + len(string(r))
-		if i > 0 && lettering.Measure(text[:end], face, height) > width {
-			return n
-		}
-		n = end
-	}
-	return n
-}
-
-// clip cuts a text to a width with an ellipsis.
-func clip(text string, face render.Face, height, width float64) (string, bool) {
-	if lettering.Measure(text, face, height) <= width {
-		return text, false
-	}
-	room := width - lettering.Measure("…", face, height)
-	return strings.TrimRight(text[:fitting(text, face, height, room)], " ") + "…", true
-}
-
 // height is that of the block's first n rows.
 func (b *block) height(n int) float64 {
 	h := b.spacing.title
@@ -201,11 +141,11 @@ func (b *block) draw(p *pen, x, top, width float64) {
 // line of text each.
 func (c *composer) cells(width float64, share []float64, face render.Face, texts ...string) row {
 	h, sp := c.style.SmallHeight, c.spacing
-	label := wrap(texts[0], face, h, share[0]*width)
+	label := lettering.Wrap(texts[0], face, h, share[0]*width)
 	cut := make([]string, len(texts))
 	for i, t := range texts[1:] {
 		var short bool
-		if cut[i+1], short = clip(t, face, h, share[i+1]*width-cellGap); short {
+		if cut[i+1], short = lettering.Clip(t, face, h, share[i+1]*width-cellGap); short {
 			c.overflow(texts[0], t)
 		}
 	}
@@ -311,7 +251,7 @@ func (c *composer) paragraph(width float64, mark, text string) row {
 	if mark != "" {
 		indent = math.Max(4, lettering.Measure(mark, render.FaceBold, h)+1.6)
 	}
-	lines := wrap(text, render.FaceRegular, h, width-indent)
+	lines := lettering.Wrap(text, render.FaceRegular, h, width-indent)
 	return row{height: float64(len(lines))*sp.pitch + 1, plain: true, draw: func(p *pen, x, top, _ float64) {
 		base := top - sp.line + sp.base
 		p.text(x, base, h, render.AlignLeft, render.FaceBold, mark)
@@ -326,12 +266,12 @@ func (c *composer) pair(width float64, l Line) row {
 	h, sp := c.style.SmallHeight, c.spacing
 	// A label gives way only to a value that could not be set on one line.
 	room := math.Max(0.5*width, width-4-lettering.Measure(l.Value, render.FaceRegular, h))
-	label, short := clip(l.Label, render.FaceRegular, h, room)
+	label, short := lettering.Clip(l.Label, render.FaceRegular, h, room)
 	if short {
 		c.overflow("", l.Label+": "+l.Value)
 	}
 	used := lettering.Measure(label, render.FaceRegular, h) + 4
-	lines := wrap(l.Value, render.FaceRegular, h, width-used)
+	lines := lettering.Wrap(l.Value, render.FaceRegular, h, width-used)
 	if len(lines) == 0 {
 		lines = []string{""}
 	}

@@ -222,9 +222,9 @@ func (p *coverPages) tableRow(t *CoverTable, widths []float64, face render.Face,
 	high := 1
 	for i, text := range cells {
 		if i == t.Wide {
-			shown[i] = wrap(text, face, h, widths[i])
+			shown[i] = lettering.Wrap(text, face, h, widths[i])
 		} else {
-			one, _ := clip(text, face, h, widths[i])
+			one, _ := lettering.Clip(text, face, h, widths[i])
 			shown[i] = []string{one}
 		}
 		high = max(high, len(shown[i]))
@@ -288,7 +288,7 @@ func (p *coverPages) drawTitle(q *pen, title string) {
 	if lettering.Measure(title, render.FaceBold, size) > in.Width() {
 		size = p.style.TextHeight
 	}
-	text, _ := clip(title, render.FaceBold, size, in.Width())
+	text, _ := lettering.Clip(title, render.FaceBold, size, in.Width())
 	q.text(in.Min.X, in.Max.Y-size-2, size, render.AlignLeft, render.FaceBold, text)
 }
 

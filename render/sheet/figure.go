@@ -12,6 +12,7 @@ import (
 	"fay/joints/check"
 	"fay/render"
 	"fay/render/layout"
+	"fay/render/lettering"
 	"fay/render/symbol"
 )
 
@@ -124,7 +125,7 @@ func (c *composer) foot(q *pen, in geometry.Box, jobs []Job, n, count int) {
 	}
 	q.role = "foot"
 	h := c.style.SmallHeight
-	text := wrap(c.word("caution.look")+" "+c.word("caution.defers"), render.FaceRegular, h, in.Width())
+	text := lettering.Wrap(c.word("caution.look")+" "+c.word("caution.defers"), render.FaceRegular, h, in.Width())
 	for i, line := range text {
 		q.text(in.Min.X, bottom+stripHigh+1.6+float64(len(text)-1-i)*c.spacing.pitch, h, render.AlignLeft, render.FaceRegular, line)
 	}
@@ -237,7 +238,7 @@ func (c *composer) cell(q *pen, d *render.Drawing, j *Job, b geometry.Box) {
 		var unsaid []string
 		kept := len(said)
 		f, unsaid = c.small(j, width, room-float64(kept)*c.spacing.pitch)
-		if said = wrap(c.said(j, unsaid), render.FaceRegular, h, width); len(said) <= kept {
+		if said = lettering.Wrap(c.said(j, unsaid), render.FaceRegular, h, width); len(said) <= kept {
 			break
 		}
 	}
@@ -247,7 +248,7 @@ func (c *composer) cell(q *pen, d *render.Drawing, j *Job, b geometry.Box) {
 	}
 	q.role = "caption"
 	used := 8 + 2*cellMargin
-	name, _ := clip(caption(j), render.FaceBold, h, b.Width()-used-cellMargin)
+	name, _ := lettering.Clip(caption(j), render.FaceBold, h, b.Width()-used-cellMargin)
 	base := b.Max.Y - captionHigh + 2
 	q.text(b.Min.X+cellMargin, base, h, render.AlignLeft, render.FaceBold, name)
 	q.text(b.Max.X-cellMargin, base, h, render.AlignRight, render.FaceRegular, scale)

@@ -196,7 +196,7 @@ func (c *composer) revision(q *pen) {
 		q.items = append(q.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: q.role, Text: &render.Text{
 			At: geometry.Point{X: x + fieldInset, Y: base}, Height: h, Content: label, Ink: faint}})
 		used := lettering.Measure(label, render.FaceRegular, h) + 2.5*fieldInset
-		value, _ := clip(f.value, render.FaceRegular, h, f.width-used-fieldInset)
+		value, _ := lettering.Clip(f.value, render.FaceRegular, h, f.width-used-fieldInset)
 		q.text(x+used, base, h, render.AlignLeft, render.FaceRegular, value)
 		x += f.width
 	}
@@ -221,7 +221,7 @@ func (c *composer) cutFields() {
 	}
 	for _, f := range c.revisionFields() {
 		label := lettering.Measure(c.word("field."+f.label), render.FaceRegular, c.style.SmallHeight)
-		_, cut := clip(f.value, render.FaceRegular, c.style.SmallHeight, f.width*c.stretch(0)-label-3.5*fieldInset)
+		_, cut := lettering.Clip(f.value, render.FaceRegular, c.style.SmallHeight, f.width*c.stretch(0)-label-3.5*fieldInset)
 		note(f, cut)
 	}
 }
@@ -255,7 +255,7 @@ func (c *composer) field(q *pen, f field, x, top, high float64) {
 		c.job.Logo.draw(q, geometry.Box{Min: geometry.Point{X: x + logoInset, Y: top - high + logoInset}, Max: geometry.Point{X: x + room, Y: top - logoInset}})
 		x, f.width = x+room, f.width-room
 	}
-	label, _ := clip(c.word("field."+f.label), render.FaceRegular, small, f.width-2*fieldInset)
+	label, _ := lettering.Clip(c.word("field."+f.label), render.FaceRegular, small, f.width-2*fieldInset)
 	v := c.fieldValue(f, f.width-2*fieldInset, high)
 	q.items = append(q.items, render.Item{Layer: render.LayerText, View: render.NoView, Role: q.role, Text: &render.Text{
 		At: geometry.Point{X: x + fieldInset, Y: top - small - v.over}, Height: small, Content: label, Ink: faint}})
@@ -290,7 +290,7 @@ func (c *composer) fieldValue(f field, width, high float64) fieldValue {
 		return v
 	}
 	const foot, between, over = 0.45, 0.15, 0.35
-	if lines := wrap(f.value, face, small, width); len(lines) == 2 {
+	if lines := lettering.Wrap(f.value, face, small, width); len(lines) == 2 {
 		low0, high0 := lettering.Set(lines[0], face, small).Ink()
 		low1, high1 := lettering.Set(lines[1], face, small).Ink()
 		under, _ := lettering.Set(c.word("field."+f.label), render.FaceRegular, small).Ink()
@@ -301,7 +301,7 @@ func (c *composer) fieldValue(f field, width, high float64) fieldValue {
 			return v
 		}
 	}
-	one, cut := clip(f.value, face, small, width)
+	one, cut := lettering.Clip(f.value, face, small, width)
 	v.lines, v.cut = []string{one}, cut
 	return v
 }
@@ -328,7 +328,7 @@ func (c *composer) checkBars(q *pen, left, bottom float64) {
 	for at, tick := range ticks() {
 		q.line(0.5, x+at, y-tick, x+at, y+tick)
 	}
-	text, _ := clip(c.word("check.bar"), render.FaceRegular, h, x-left-6)
+	text, _ := lettering.Clip(c.word("check.bar"), render.FaceRegular, h, x-left-6)
 	q.text(left+2, y-h/2, h, render.AlignLeft, render.FaceRegular, text)
 	// The other axis, in the filing margin clear of the punched holes.
 	vx, vy := filing-5.0, c.frame.Min.Y+2

@@ -6,6 +6,7 @@ import (
 
 	"fay/geometry"
 	"fay/render"
+	"fay/render/lettering"
 )
 
 // The heights of boxes to sign, mm: side by side, and under one another where
@@ -54,8 +55,8 @@ func (c *composer) holdStrip(width float64) block {
 // and one for the date.
 func (c *composer) holdCell(l Line, width float64) func(p *pen, x, top, width float64) {
 	h, sp := c.style.SmallHeight, c.spacing
-	label, cut := clip(l.Label, render.FaceBold, h, width)
-	what, cutToo := clip(l.Value, render.FaceRegular, h, width)
+	label, cut := lettering.Clip(l.Label, render.FaceBold, h, width)
+	what, cutToo := lettering.Clip(l.Value, render.FaceRegular, h, width)
 	if cut || cutToo {
 		c.overflow("", l.Label+": "+l.Value)
 	}
@@ -87,7 +88,7 @@ func (c *composer) holdColumn(width float64) block {
 	h := c.style.SmallHeight
 	for _, l := range c.points() {
 		room := 0.38*width - 1
-		label, cut := clip(l.Label, render.FaceBold, h, room)
+		label, cut := lettering.Clip(l.Label, render.FaceBold, h, room)
 		if cut {
 			c.overflow("", l.Label+": "+l.Value)
 		}

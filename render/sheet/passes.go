@@ -75,7 +75,7 @@ func sketchRow(sp spacing, welds []sketched, high, text float64, word string, wi
 		for i := range welds {
 			k := &welds[i]
 			left := x + float64(i)*each
-			name, _ := clip(k.name+": "+strconv.Itoa(k.count)+" "+word, render.FaceRegular, text, each-2)
+			name, _ := lettering.Clip(k.name+": "+strconv.Itoa(k.count)+" "+word, render.FaceRegular, text, each-2)
 			p.text(left, top-sp.line+sp.base, text, render.AlignLeft, render.FaceRegular, name)
 			k.draw(p, geometry.Box{Min: geometry.Point{X: left, Y: top - r.height}, Max: geometry.Point{X: left + each, Y: top - sp.line - 1}}, text)
 		}
