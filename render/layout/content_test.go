@@ -163,3 +163,32 @@ func TestSymbolPointsAtItsWeld(t *testing.T) {
 		t.Errorf("the arrow ends %.3f mm from the weld face", near)
 	}
 }
+
+// TestAWholeEdgeIsDimensionedOnce draws an edge joint whose weld takes the whole
+// of both edges, and one whose weld takes a part.
+func TestAWholeEdgeIsDimensionedOnce(t *testing.T) {
+	for _, tc := range []struct {
+		line  string
+		legs  int
+		thick int
+	}{
+		{"edge left=3 right=4 penetration=2 cap=0.8", 0, 2},
+		{"edge left=3 right=4 penetration=1 outside.leg=2 cap=0.5", 2, 2},
+	} {
+		_, f := compose(t, tc.line)
+		legs, thick := 0, 0
+		for i := range f.Views {
+			for _, m := range f.Views[i].Marks() {
+				if strings.HasPrefix(m.Role, "dimension:leg") {
+					legs++
+				}
+				if strings.HasPrefix(m.Role, "dimension:thickness") {
+					thick++
+				}
+			}
+		}
+		if legs != tc.legs || thick != tc.thick {
+			t.Errorf("%s: %d legs and %d thicknesses are dimensioned, want %d and %d", tc.line, legs, thick, tc.legs, tc.thick)
+		}
+	}
+}

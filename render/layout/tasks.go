@@ -243,14 +243,20 @@ func twins(sec *joints.Section, i int) (first, second bool) {
 const other = "other "
 
 // saidByThickness tells whether a measure is the depth of a preparation that
-// goes through its plate, so that the thickness beside it says the same.
+// goes through its plate, or the leg of a weld along the whole edge of one, so
+// that the thickness beside it says the same.
 func saidByThickness(sec *joints.Section, m *joints.Measure) bool {
-	if m.Draw != joints.DrawLinear || !strings.HasSuffix(m.Name, "depth") || m.Tolerance != nil {
+	if m.Draw != joints.DrawLinear || m.Tolerance != nil {
+		return false
+	}
+	w, _ := sec.Weld(m.Weld)
+	depth, leg := strings.HasSuffix(m.Name, "depth"), w != nil && w.Kind == joints.EdgeWeld && strings.HasPrefix(m.Name, "leg")
+	if !depth && !leg {
 		return false
 	}
 	for i := range sec.Measures {
 		t := &sec.Measures[i]
-		if t.Name == "thickness" && math.Abs(t.Value-m.Value) < 1e-6 {
+		if t.Name == "thickness" && math.Abs(t.Value-m.Value) < 1e-6 && (depth || t.Member == m.Member) {
 			u := t.To.Sub(t.From).Unit()
 			return math.Abs(u.Cross(m.Outward.Unit())) > 0.99
 		}
