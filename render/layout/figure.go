@@ -108,11 +108,9 @@ func (p *plane) withDetails(width, height, one float64, better func(scale float6
 // where there is no room for all. Views are not laid out in vain: what is still
 // to come is reckoned at the least it can take.
 func (p *plane) choices(slots []slot, k pick, lay func(slot, scale int) []*View, width, height float64) [][]*View {
-	const about = 12 // a dimension line and its text
 	sizes := make([]geometry.Point, len(slots))
 	for i := range slots {
-		scale := slots[i].scales[k.at[i]]
-		sizes[i] = extent(p.style.Sketch(slots[i].job.sec, scale).Box).Add(geometry.Point{X: about, Y: about})
+		sizes[i] = slots[i].least(k.at[i])
 		if i > 0 {
 			sizes[i].Y += heading
 		}
@@ -129,12 +127,44 @@ func (p *plane) choices(slots []slot, k pick, lay func(slot, scale int) []*View,
 				next = append(next, append(slices.Clone(chosen), v))
 			}
 		}
-		if len(views) == 1 && i > 0 {
-			sizes[i] = extent(views[0].Box).Add(geometry.Point{Y: heading})
+		if i > 0 && len(views) > 0 {
+			sizes[i] = smallest(views).Add(geometry.Point{Y: heading})
 		}
 		choices = next
 	}
 	return choices
+}
+
+// least is the least size of a view at one of its scales: that of a detail laid
+// out already, else what its dimensions and names take elsewhere about the part,
+// as far as a view can be squeezed.
+func (k *slot) least(scale int) geometry.Point {
+	if k.job.detail && k.done[scale] && len(k.views[scale]) > 0 {
+		return smallest(k.views[scale])
+	}
+	part := extent(k.job.style.Sketch(k.job.sec, k.scales[scale]).Box)
+	const line = 12 // a dimension line and its text
+	size := part.Add(geometry.Point{X: line, Y: line})
+	if len(k.job.drafts) == 0 {
+		return size
+	}
+	by := geometry.Point{X: math.Inf(1), Y: math.Inf(1)}
+	for _, d := range k.job.drafts {
+		v := extent(d.view().Box).Sub(extent(d.sketch.Box))
+		by = geometry.Point{X: math.Min(by.X, v.X), Y: math.Min(by.Y, v.Y)}
+	}
+	known := part.Add(by).Scale(tight)
+	return geometry.Point{X: math.Max(size.X, known.X), Y: math.Max(size.Y, known.Y)}
+}
+
+// smallest is the least width and the least height of some views.
+func smallest(views []*View) geometry.Point {
+	least := extent(views[0].Box)
+	for _, v := range views[1:] {
+		z := extent(v.Box)
+		least = geometry.Point{X: math.Min(least.X, z.X), Y: math.Min(least.Y, z.Y)}
+	}
+	return least
 }
 
 // stack sets details about the main view. A main view that leaves no room for

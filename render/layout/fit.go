@@ -34,6 +34,8 @@ const (
 	// fairLeg is a leg on paper, mm, that reads well enough not to leave
 	// anything out for a larger one.
 	fairLeg = 5
+	// tight is how small a view can be squeezed, of the size it sprawls to.
+	tight = 0.7
 	// least is the room of a dimension line and its text, mm.
 	least = 13
 )
@@ -165,7 +167,6 @@ type squeeze struct {
 
 func (j *job) squeeze(v *View, width, height float64) *View {
 	part := v.sketch.Box
-	const tight = 0.7 // of the size it sprawls to
 	if width-part.Width() < least || height-part.Height() < least || width < tight*v.Box.Width() || height < tight*v.Box.Height() {
 		return nil
 	}
