@@ -193,7 +193,7 @@ func (d *drafter) measure(b *block) {
 		for i := range b.rows {
 			r := &b.rows[i]
 			if edge := -textGap*d.size.h - r.out; r.size.width > 0 && b.angleMid-b.angle.width/2 < edge+mouthClear*d.size.h {
-				high := r.size.height + mouthClear*d.size.h
+				high := r.size.height + (mouthClear+commaHang)*d.size.h
 				if b.up < 0 && len(b.rows) == 1 {
 					high += descent * d.size.h // of brackets, which hang towards the angle
 				}
