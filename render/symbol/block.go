@@ -163,6 +163,13 @@ func (d *drafter) measure(b *block) {
 		if r.inner.width > 0 && r.innerY < textRise*d.size.h+r.size.height+descent*d.size.h {
 			r.out = math.Max(0, r.inner.width/2-r.innerX)
 		}
+		// Nor does a contour wider than its glyph stand on a bracket.
+		if r.contour && r.size.width > 0 {
+			box := d.contour(b.side, r).Bounds()
+			if box.Min.Y < (textRise+descent)*d.size.h+r.size.height {
+				r.out = math.Max(r.out, -box.Min.X)
+			}
+		}
 		if r.size.width > 0 {
 			b.left = math.Max(b.left, r.size.width+textGap*d.size.h+r.out)
 		}
