@@ -50,27 +50,27 @@ func (p *plane) figure(main *View, f *Figure, width, height float64) *Figure {
 	return g
 }
 
-// rooms are the ways for a view to grow by so much altogether.
+// rooms are the ways for a view to grow by so much altogether. The first is too
+// large, and may do all the same.
 func rooms(b geometry.Box, x, y float64) []geometry.Box {
 	x, y = max(0, x), max(0, y)
-	out := make([]geometry.Box, 0, 5)
-	for _, share := range [...][2]float64{{1, 1}, {0.5, 0.5}, {0, 1}, {1, 0}, {0.5, 1}, {0.5, 0}, {1, 0.5}, {0, 0.5}, {0, 0}} {
-		// The first is too large, and may do all the same.
-		to := geometry.Point{X: x * (1 - share[0]), Y: y * (1 - share[1])}
-		if len(out) == 0 {
-			to = geometry.Point{X: x, Y: y}
-		}
-		out = append(out, geometry.Box{Min: geometry.Point{X: b.Min.X - x*share[0], Y: b.Min.Y - y*share[1]}, Max: b.Max.Add(to)})
+	grown := func(left, right, down, up float64) geometry.Box {
+		return geometry.Box{Min: b.Min.Sub(geometry.Point{X: left * x, Y: down * y}), Max: b.Max.Add(geometry.Point{X: right * x, Y: up * y})}
+	}
+	ways := [...][2]float64{{0.5, 0.5}, {0, 1}, {1, 0}, {0.5, 1}, {0.5, 0}, {1, 0.5}, {0, 0.5}, {0, 0}}
+	out := append(make([]geometry.Box, 0, 1+len(ways)), grown(1, 1, 1, 1))
+	for _, at := range ways {
+		out = append(out, grown(at[0], 1-at[0], at[1], 1-at[1]))
 	}
 	return slices.Compact(out)
 }
 
 // with is the draft with symbols placed last, inside walls.
 func (d *draft) with(symbols []symbol.Symbol, walls geometry.Box) *draft {
-	c := *d
 	scene := *d.p.scene
-	scene.limit, c.p.scene = walls, &scene
-	c.list, c.set, c.improved, c.changed = nil, nil, false, true
+	scene.limit = walls
+	c := d.copied(&scene)
+	c.list, c.set = nil, nil
 	for i := range d.set {
 		if d.set[i].ok || d.list[i].symbol == nil {
 			c.list, c.set = append(c.list, d.list[i]), append(c.set, d.set[i])
@@ -86,5 +86,5 @@ func (d *draft) with(symbols []symbol.Symbol, walls geometry.Box) *draft {
 		c.list, c.set, c.cost = append(c.list, t), append(c.set, r), c.cost+r.cost
 	}
 	c.improve()
-	return &c
+	return c
 }

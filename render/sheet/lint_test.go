@@ -57,49 +57,49 @@ func TestEveryExampleIsClean(t *testing.T) {
 	}
 }
 
-// TestRandomJointsAreClean lays out random joints of every kind and finds no
-// text on another text or on a line.
-func TestRandomJointsAreClean(t *testing.T) {
+// eachKind tries random joints of every kind, so many of each.
+func eachKind(t *testing.T, seed uint64, many int, try func(t *testing.T, i int, sec *joints.Section, in joints.Input)) {
+	t.Helper()
 	t.Parallel()
-	opts := options()
 	for k := range joints.Kinds {
 		kind := &joints.Kinds[k]
 		t.Run(kind.Name, func(t *testing.T) {
 			t.Parallel()
-			r := rand.New(rand.NewPCG(7, uint64(k)))
-			drawn, bad, second := 0, 0, 0
-			for i := range count() {
+			r := rand.New(rand.NewPCG(seed, uint64(k)))
+			for i := range many {
 				sec, in, ok := jointstest.Section(kind, r)
 				if !ok {
 					t.Fatalf("no joint of kind %s could be built", kind.Name)
 				}
-				job := fullJob(&sec)
-				for w := range sec.Welds {
-					job.Passes = append(job.Passes, sheet.Passes{Weld: sec.Welds[w].ID, Count: (i + w) % 10})
-				}
-				sheets, err := sheet.Compose(job, opts[i%len(opts)])
-				if err != nil {
-					t.Fatal(err)
-				}
-				drawn++
-				if len(sheets) > 1 {
-					second++
-				}
-				for n, d := range sheets {
-					if err := d.Check(); err != nil {
-						t.Errorf("joint %d sheet %d: %v", i, n+1, err)
-					}
-					for _, v := range rendertest.Lint(d) {
-						bad++
-						if bad < 20 {
-							t.Errorf("joint %d sheet %d: %v\n%+v", i, n+1, v, in)
-						}
-					}
-				}
+				try(t, i, &sec, in)
 			}
-			t.Logf("%d joints, %d violations, %d on more than one sheet", drawn, bad, second)
 		})
 	}
+}
+
+// TestRandomJointsAreClean lays out random joints of every kind and finds no
+// text on another text or on a line.
+func TestRandomJointsAreClean(t *testing.T) {
+	opts := options()
+	eachKind(t, 7, count(), func(t *testing.T, i int, sec *joints.Section, in joints.Input) {
+		t.Helper()
+		job := fullJob(sec)
+		for w := range sec.Welds {
+			job.Passes = append(job.Passes, sheet.Passes{Weld: sec.Welds[w].ID, Count: (i + w) % 10})
+		}
+		sheets, err := sheet.Compose(job, opts[i%len(opts)])
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n, d := range sheets {
+			if err := d.Check(); err != nil {
+				t.Errorf("joint %d sheet %d: %v", i, n+1, err)
+			}
+			for _, v := range rendertest.Lint(d) {
+				t.Errorf("joint %d sheet %d: %v\n%+v", i, n+1, v, in)
+			}
+		}
+	})
 }
 
 func TestSameInputSameBytes(t *testing.T) {

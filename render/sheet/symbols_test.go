@@ -16,49 +16,38 @@ import (
 // TestNoSymbolGoesSilently lays out random joints in every system: each symbol
 // of the joint stands on the sheets, or they say that and why one is missing.
 func TestNoSymbolGoesSilently(t *testing.T) {
-	t.Parallel()
 	opts := options()
-	for k := range joints.Kinds {
-		kind := &joints.Kinds[k]
-		t.Run(kind.Name, func(t *testing.T) {
-			t.Parallel()
-			r := rand.New(rand.NewPCG(11, uint64(k)))
-			for i := range 3 * count() {
-				sec, in, ok := jointstest.Section(kind, r)
-				if !ok {
-					t.Fatalf("no joint of kind %s could be built", kind.Name)
-				}
-				job := fullJob(&sec)
-				job.Symbol = symbol.Options{System: symbol.Systems()[i%3], Tail: symbol.Tail{Process: "141", Level: "ISO 5817-C"}}
-				job.Seams = []joints.Seam{{Length: 800, Segment: 50, Pitch: 120, Staggered: i%2 == 0}}
-				want, err := symbol.All(&sec, job.Seams, job.Symbol)
-				if err != nil && joints.AsFaults(err)[0].Code != joints.FaultUnknown {
-					t.Fatal(err)
-				}
-				sheets, err := sheet.Compose(job, opts[i%len(opts)])
-				if err != nil {
-					t.Fatal(err)
-				}
-				drawn := 0
-				for _, d := range sheets {
-					var roles []string
-					for n := range d.Items {
-						if role := d.Items[n].Role; strings.HasPrefix(role, "symbol") && !slices.Contains(roles, role) {
-							roles = append(roles, role)
-						}
-					}
-					drawn += len(roles)
-					for _, v := range rendertest.Lint(d) {
-						t.Errorf("joint %d: %v\n%+v", i, v, in)
-					}
-				}
-				said := strings.Contains(strings.ToLower(strings.Join(texts(sheets), " ")), "welding symbol")
-				if missing := len(want) == 0 || drawn < len(want); missing != said {
-					t.Errorf("joint %d: %d of %d symbols are drawn, the sheets tell of a missing one: %v\n%+v", i, drawn, len(want), said, in)
+	eachKind(t, 11, 3*count(), func(t *testing.T, i int, sec *joints.Section, in joints.Input) {
+		t.Helper()
+		job := fullJob(sec)
+		job.Symbol = symbol.Options{System: symbol.Systems()[i%3], Tail: symbol.Tail{Process: "141", Level: "ISO 5817-C"}}
+		job.Seams = []joints.Seam{{Length: 800, Segment: 50, Pitch: 120, Staggered: i%2 == 0}}
+		want, err := symbol.All(sec, job.Seams, job.Symbol)
+		if err != nil && joints.AsFaults(err)[0].Code != joints.FaultUnknown {
+			t.Fatal(err)
+		}
+		sheets, err := sheet.Compose(job, opts[i%len(opts)])
+		if err != nil {
+			t.Fatal(err)
+		}
+		drawn := 0
+		for _, d := range sheets {
+			var roles []string
+			for n := range d.Items {
+				if role := d.Items[n].Role; strings.HasPrefix(role, "symbol") && !slices.Contains(roles, role) {
+					roles = append(roles, role)
 				}
 			}
-		})
-	}
+			drawn += len(roles)
+			for _, v := range rendertest.Lint(d) {
+				t.Errorf("joint %d: %v\n%+v", i, v, in)
+			}
+		}
+		said := strings.Contains(strings.ToLower(strings.Join(texts(sheets), " ")), "welding symbol")
+		if missing := len(want) == 0 || drawn < len(want); missing != said {
+			t.Errorf("joint %d: %d of %d symbols are drawn, the sheets tell of a missing one: %v\n%+v", i, drawn, len(want), said, in)
+		}
+	})
 }
 
 // TestNoSymbolSaysWhy names the reason for a joint that has no symbol on file.
