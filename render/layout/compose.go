@@ -119,13 +119,13 @@ func (c *Composer) compose(p *plane, width, height float64) *Figure {
 	c.search.again()
 	p.spare = nil
 	f := p.compose(width, height)
-	f.leg = c.leg
 	if p == &c.bare {
 		f.Homeless = c.marked.symbols
 	}
 	if len(f.Homeless) > 0 {
 		f = p.house(f, width, height)
 	}
+	f.leg = c.leg
 	return f
 }
 

@@ -108,7 +108,7 @@ func (c *scene) growth(by geometry.Box) float64 {
 
 // holds tells whether the paper has room for a box.
 func (c *scene) holds(b geometry.Box) bool {
-	return c.limit.Empty() || c.limit.Contains(b.Min) && c.limit.Contains(b.Max)
+	return c.limit.Empty() || inside(c.limit, b)
 }
 
 // insidePart is the cost of a welding symbol for what of it, or of its arrow,

@@ -133,6 +133,7 @@ func (d *draft) outside(walls geometry.Box) int {
 	return n
 }
 
+// inside tells whether a box stands inside walls.
 func inside(walls, b geometry.Box) bool { return walls.Contains(b.Min) && walls.Contains(b.Max) }
 
 const (

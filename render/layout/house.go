@@ -35,19 +35,13 @@ func (p *plane) figure(main *View, f *Figure, width, height float64) *Figure {
 		if !main.fits(width, height) {
 			return nil
 		}
-		g := single(main)
-		g.leg = f.leg
-		return g
+		return single(main)
 	}
 	views := []*View{main}
 	for i := range f.Views[1:] {
 		views = append(views, f.Views[i+1].View)
 	}
-	g := compound(views, p.parts(), width, height)
-	if g != nil {
-		g.leg = f.leg
-	}
-	return g
+	return compound(views, p.parts(), width, height)
 }
 
 // rooms are the ways for a view to grow by so much altogether. The first is too
