@@ -84,7 +84,7 @@ func (p *placer) stack(t *task, u, n, e geometry.Point, base float64) {
 			}
 			p.buf = append(p.buf, candidate{cost: cost + c, x: level, group: group, angle: int16(place)})
 		}
-		p.chain(from)
+		p.listed(from)
 	}
 	for i := range p.levels {
 		k := &p.levels[i]
@@ -154,7 +154,7 @@ func (p *placer) inner(t *task, n geometry.Point, ground float64, group int16, b
 			}
 			p.buf = append(p.buf, candidate{cost: base + 2 + textCost[place] + 0.1*off, x: level, group: group, angle: int16(place), lead: max(0, lead)})
 		}
-		p.chain(before)
+		p.listed(before)
 	}
 }
 
@@ -238,7 +238,7 @@ func (p *placer) angular(t *task) {
 		for j := range arcPlaces {
 			p.buf = append(p.buf, candidate{cost: cost + 0.7*float64(j), x: radius, angle: int16(j)})
 		}
-		p.chain(from)
+		p.listed(from)
 	}
 	for i := range 7 {
 		add(least+float64(i)*p.style.NextOffset, 2.4*float64(i))
@@ -290,33 +290,31 @@ func (p *placer) inline(t *task) {
 		if right != (u.X >= 0) {
 			cost = 10
 		}
-		from := len(p.buf)
-		for _, run := range [...]float64{6, 8, 10, 13, 16, 20, 25, 31, 38, 46, 55} {
-			p.buf = append(p.buf, candidate{cost: cost + 0.25*run, x: run, right: right})
-		}
-		p.chain(from)
+		p.stepped(candidate{cost: cost, right: right}, 0.25, runs)
 	}
 	const bent = 14
 	for j, deg := range leaderAngles {
 		right := math.Abs(deg) < 90
-		p.lengths(candidate{cost: bent + 0.8*float64(j/4), angle: int16(j + 1), right: right}, 3, 9, 14, 20, 28, 38, 50, 64)
+		p.lengths(candidate{cost: bent + 0.8*float64(j/4), angle: int16(j + 1), right: right}, 3, bentLengths)
 	}
 }
 
 // lengths adds a candidate with several lengths, and each with its text to the
 // other side at an extra cost.
-func (p *placer) lengths(k candidate, other float64, lengths ...float64) {
-	cost := k.cost
-	for _, extra := range [...]float64{0, other} {
-		from := len(p.buf)
-		for _, k.x = range lengths {
-			k.cost = cost + 0.3*k.x + extra
-			p.buf = append(p.buf, k)
-		}
-		p.chain(from)
-		k.right = !k.right
-	}
+func (p *placer) lengths(k candidate, other float64, lengths []float64) {
+	const per = 0.3
+	p.stepped(k, per, lengths)
+	k.cost, k.right = k.cost+other, !k.right
+	p.stepped(k, per, lengths)
 }
+
+// The lengths of what leads to a text, mm: of a line that runs on, of one that
+// leads out from its middle, and of leaders.
+var (
+	runs          = []float64{6, 8, 10, 13, 16, 20, 25, 31, 38, 46, 55}
+	bentLengths   = []float64{9, 14, 20, 28, 38, 50, 64}
+	leaderLengths = []float64{5.5, 9, 14, 20, 28, 38, 50}
+)
 
 // leaderAngles are the directions of leaders in degrees: oblique, and none
 // along section lining. Better ones come first, in fours.
@@ -338,7 +336,7 @@ func (p *placer) leader(t *task) {
 			if t.outward.Dot(dir) < 0 {
 				cost += 4
 			}
-			p.lengths(candidate{cost: cost, group: int16(i), angle: int16(j), right: dir.X >= 0}, 2, 5.5, 9, 14, 20, 28, 38, 50)
+			p.lengths(candidate{cost: cost, group: int16(i), angle: int16(j), right: dir.X >= 0}, 2, leaderLengths)
 		}
 	}
 }
@@ -346,7 +344,7 @@ func (p *placer) leader(t *task) {
 // rises are the heights of a reference line over the tip of its arrow, mm, and
 // slants how far the knee moves along it, as a part of the rise.
 var (
-	rises  = [...]float64{12, 17, 23, 30, 38, 48, 60, 74}
+	rises  = []float64{12, 17, 23, 30, 38, 48, 60, 74}
 	slants = [...]float64{0, 0.6, -0.3, 1.3}
 )
 
@@ -358,25 +356,22 @@ func (p *placer) welding(t *task) {
 			break // a break does not show on such a flat arrow
 		}
 		for k := range 4 * len(t.tips) {
-			from := len(p.buf)
-			for i := range rises {
-				group := int16(4*len(t.tips)*(len(slants)*i+j) + k) //nolint:gosec // some hundred at most
-				rise, left := t.rise(group)
-				cost := 2 + 0.2*rises[i] + 3*float64(j) + 2*float64(k/4)
-				if rise < 0 {
-					cost += 1.5
-				}
-				if left {
-					cost++
-				}
-				if out := t.outward; out != (geometry.Point{}) {
-					if along := t.symbol.Knee(rise, left).Unit().Dot(out); along < 0.2 {
-						cost += 25 * (0.2 - along)
-					}
-				}
-				p.buf = append(p.buf, candidate{cost: cost, group: group})
+			group := int16(4*len(t.tips)*j + k) //nolint:gosec // some hundred at most
+			rise, left := t.rise(group)
+			cost := 2 + 3*float64(j) + 2*float64(k/4)
+			if rise < 0 {
+				cost += 1.5
 			}
-			p.chain(from)
+			if left {
+				cost++
+			}
+			if out := t.outward; out != (geometry.Point{}) {
+				if along := t.symbol.Knee(rise, left).Unit().Dot(out); along < 0.2 {
+					cost += 25 * (0.2 - along)
+				}
+			}
+			p.chains = append(p.chains, chain{count: len(rises), first: candidate{cost: cost, group: group}, steps: rises, per: 0.2,
+				stride: int16(4 * len(t.tips) * len(slants))}) //nolint:gosec // some hundred at most
 		}
 	}
 }

@@ -115,10 +115,35 @@ func (c *Composer) ComposeBare(width, height float64) *Figure {
 	return c.compose(&c.bare, width, height)
 }
 
+// LargestLeg is how large the smallest leg can come out without details, mm on
+// paper.
+func (c *Composer) LargestLeg(width, height float64) float64 {
+	return c.leg * c.bare.largest(width, height)
+}
+
+// Detailed is the section with details and symbols, or without symbols where
+// those leave no room; nil where not everything finds a good place.
+func (c *Composer) Detailed(width, height float64) *Figure {
+	for _, p := range [...]*plane{&c.marked, &c.bare} {
+		c.search.again()
+		if f := p.detailed(width, height); f != nil {
+			return c.finish(p, f, width, height)
+		}
+		if len(c.marked.symbols) == 0 {
+			break
+		}
+	}
+	return nil
+}
+
 func (c *Composer) compose(p *plane, width, height float64) *Figure {
 	c.search.again()
 	p.spare = nil
-	f := p.compose(width, height)
+	return c.finish(p, p.compose(width, height), width, height)
+}
+
+// finish finds places for symbols that have none yet.
+func (c *Composer) finish(p *plane, f *Figure, width, height float64) *Figure {
 	if p == &c.bare {
 		f.Homeless = c.marked.symbols
 	}
@@ -145,8 +170,8 @@ func Symbols(sec *joints.Section, s *render.Style, seams []joints.Seam, o symbol
 
 func (p *plane) compose(width, height float64) *Figure {
 	// Where one view would show too little at any scale, details come first.
-	if most := largest(p.style.Sketch(p.sec, 1).Box, width, height); !p.shows(most) {
-		if f := p.withDetails(width, height, most, func(scale float64) bool { return scale > most }); f != nil && f.clear() {
+	if !p.shows(p.largest(width, height)) {
+		if f := p.detailed(width, height); f != nil {
 			return f
 		}
 	}
@@ -161,6 +186,22 @@ func (p *plane) compose(width, height float64) *Figure {
 		one = one.draft.cleared(width, height)
 	}
 	return single(one)
+}
+
+// largest is the largest standard scale at which the section has room with any
+// dimensions.
+func (p *plane) largest(width, height float64) float64 {
+	return largest(p.style.Sketch(p.sec, 1).Box, width, height)
+}
+
+// detailed is the section with details that show more than one view could; nil
+// where not everything finds a good place.
+func (p *plane) detailed(width, height float64) *Figure {
+	most := p.largest(width, height)
+	if f := p.withDetails(width, height, most, func(scale float64) bool { return scale > most }); f != nil && f.clear() {
+		return f
+	}
+	return nil
 }
 
 // shows tells whether everything comes out large enough at a scale.

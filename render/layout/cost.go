@@ -29,7 +29,7 @@ const (
 	costElbowNear      = 6.0   // or hardly outside it
 	costSymbolMaterial = 5.0   // per mm of a welding symbol inside the part
 	costStrange        = 14.0  // the leader of a name through another member
-	costTextMaterial   = 45.0
+	costTextMaterial   = 70.0
 	costGrowth         = 0.1 // per mm that everything together grows
 	costTextWeld       = 120.0
 )

@@ -87,10 +87,13 @@ func (d *draft) into(walls geometry.Box, times float64) *draft {
 		}
 	}
 	moved.without(out)
+	most := times * mayCost(len(d.list))
 	for _, i := range out {
 		moved.set[i] = moved.p.place(&moved.list[i])
 		moved.p.put(&moved.set[i])
-		moved.cost += moved.set[i].cost
+		if moved.cost += moved.set[i].cost; moved.cost > max(most, d.cost+fair) {
+			break // no use, whatever the rest costs
+		}
 	}
 	if moved.cost < d.cost+fair {
 		return moved
@@ -99,6 +102,9 @@ func (d *draft) into(walls geometry.Box, times float64) *draft {
 	turned.cost = 0
 	turned.p.wipe()
 	for i := range turned.set {
+		if turned.cost > most && moved.cost > most {
+			return nil
+		}
 		r := &turned.set[i]
 		if stays := r.ok && inside(walls, r.box) && turned.p.price(r) < r.cost+gain; !stays {
 			*r = turned.p.place(&turned.list[i])
@@ -109,7 +115,7 @@ func (d *draft) into(walls geometry.Box, times float64) *draft {
 	if moved.cost < turned.cost {
 		turned = moved
 	}
-	if turned.cost > times*mayCost(len(d.list)) {
+	if turned.cost > most {
 		return nil
 	}
 	return turned
@@ -140,17 +146,17 @@ const (
 	// fair is what a thing may cost without asking others to give way, and gain
 	// the least it must stand to gain by it.
 	fair, gain = 45.0, 15.0
+	// goodEnough is the cost of a usual drawing without a blemish, for each
+	// thing on it, and bad that of a thing that is one.
+	goodEnough, bad = 20, 70
 	// mostBlockers is how many may be asked.
 	mostBlockers = 6
-	// goodEnough is the cost of a usual drawing without a blemish, for each
-	// thing on it.
-	goodEnough = 20
 )
 
 // improve takes the worst placed thing, finds what stands where it would stand
 // if it were alone, and places those again after it, for as long as that helps.
 func (d *draft) improve() {
-	if d.improved || d.cost < goodEnough*float64(len(d.list)) {
+	if d.improved || d.cost < goodEnough*float64(len(d.list)) && !slices.ContainsFunc(d.set, func(r placed) bool { return r.cost > bad }) {
 		return
 	}
 	d.improved = true

@@ -15,6 +15,7 @@ import (
 // everywhere.
 type search struct {
 	left, looked int
+	times        int
 	scratch
 }
 
@@ -43,7 +44,10 @@ const (
 func newSearch() search { return search{left: mostPlaces} }
 
 // again starts over for another size of paper.
-func (s *search) again() { s.left, s.looked = mostPlaces, 0 }
+func (s *search) again() {
+	s.left, s.looked = mostPlaces>>min(s.times, 2), 0
+	s.times++
+}
 
 // spent tells that views are placed once only from here on.
 func (s *search) spent() bool { return s.left <= 0 }
@@ -80,7 +84,6 @@ func largest(one geometry.Box, width, height float64) float64 {
 // room.
 func (j *job) fit(width, height float64) *View {
 	one := j.style.Sketch(j.sec, 1).Box
-	var best *View
 	// Half the space is the part's where its dimensions do not all find room.
 	half := render.Scales[len(render.Scales)-1]
 	for _, k := range render.Scales {
@@ -89,9 +92,30 @@ func (j *job) fit(width, height float64) *View {
 			break
 		}
 	}
+	// Mostly some scale does without a struggle.
+	for _, j.hasty = range [...]bool{true, false} {
+		if v := j.fitFrom(one, half, width, height); v != nil {
+			return v
+		}
+	}
+	// What finds no place goes to the tables.
+	if j.spare != nil {
+		return j.spare
+	}
+	middle, room := one.Centre().Scale(half), geometry.Point{X: width / 2, Y: height / 2}
+	return j.at(half, geometry.Box{Min: middle.Sub(room), Max: middle.Add(room)})
+}
+
+// fitFrom tries one scale after another, the largest first; nil where none
+// shows everything well.
+func (j *job) fitFrom(one geometry.Box, half, width, height float64) *View {
+	var best *View
 	for _, scale := range render.Scales {
 		if one.Width()*scale > width-leastRoom || one.Height()*scale > height-leastRoom {
 			continue
+		}
+		if best != nil && !j.free(scale).clearer(best.draft) {
+			return best
 		}
 		v := j.within(scale, width, height)
 		if v == nil {
@@ -101,7 +125,7 @@ func (j *job) fit(width, height float64) *View {
 			// A view that is crowded with all the room it takes is more so at a
 			// smaller scale; what lacks something may be complete there.
 			lacks := j.spare != nil && j.spare.missing() > 0 && smallestLeg(j.sec)*scale >= fairLeg
-			if j.spare != nil && (scale < half && !lacks || j.free(scale).view().crowded()) {
+			if (j.spare != nil || j.hasty) && (scale < half && !lacks || j.free(scale).view().crowded()) {
 				break
 			}
 			continue
@@ -115,20 +139,18 @@ func (j *job) fit(width, height float64) *View {
 			}
 			return best
 		}
-		if v.cost/float64(len(v.marks)) < 0.6*best.cost/float64(len(best.marks)) {
+		if v.draft.clearer(best.draft) {
 			return v
 		}
 		return best
 	}
-	if best != nil {
-		return best
-	}
-	// What finds no place goes to the tables.
-	if j.spare != nil {
-		return j.spare
-	}
-	middle, room := one.Centre().Scale(half), geometry.Point{X: width / 2, Y: height / 2}
-	return j.at(half, geometry.Box{Min: middle.Sub(room), Max: middle.Add(room)})
+	return best
+}
+
+// clearer tells whether a draft is worth a smaller scale than another one has.
+func (d *draft) clearer(than *draft) bool {
+	const much = 0.6
+	return d.cost/float64(len(d.list)) < much*than.cost/float64(len(than.list))
 }
 
 // within lays a view out in width by height mm, or gives nil.
@@ -147,7 +169,7 @@ func (j *job) within(scale, width, height float64) *View {
 // squeezed lays a view that sprawls out again inside walls, width by height mm
 // apart, or gives nil.
 func (j *job) squeezed(v *View, width, height float64) *View {
-	room := squeeze{v, width, height}
+	room := squeeze{v, width, height, j.hasty}
 	if w, ok := j.squeezes[room]; ok {
 		return w
 	}
@@ -163,6 +185,7 @@ func (j *job) squeezed(v *View, width, height float64) *View {
 type squeeze struct {
 	v             *View
 	width, height float64
+	hasty         bool
 }
 
 func (j *job) squeeze(v *View, width, height float64) *View {
@@ -175,6 +198,9 @@ func (j *job) squeeze(v *View, width, height float64) *View {
 		return nil
 	}
 	walls := v.walls(width, height)
+	if j.hasty {
+		walls = walls[:1]
+	}
 	for i := range walls {
 		if w := j.settle(v.draft.into(walls[i], j.patience()), width, height); w != nil {
 			return w
@@ -183,7 +209,7 @@ func (j *job) squeeze(v *View, width, height float64) *View {
 			return nil // no other place makes it clear
 		}
 	}
-	if !j.part && !v.crowded() {
+	if !j.part && !j.hasty && !v.crowded() {
 		// It has room by itself: from the start inside the best walls, then.
 		return j.settle(j.draft(v.Scale, walls[0], j.patience()), width, height)
 	}
@@ -205,7 +231,10 @@ func (j *job) settle(d *draft, width, height float64) *View {
 // patience is how many times as crowded as one may be a view can get before it
 // is given up.
 func (j *job) patience() float64 {
-	if j.part || j.spare != nil {
+	switch {
+	case j.hasty:
+		return 1.5
+	case j.part || j.spare != nil:
 		return 2 // beyond that no other order helps
 	}
 	return math.Inf(1)
@@ -260,7 +289,7 @@ func (j *job) accept(v *View) *View {
 
 // full is the cost from which a view is worth a smaller scale, for each thing
 // on it.
-const full = 15
+const full = 20
 
 // plain tells whether a section reads well at half the scale of the view.
 func (v *View) plain(sec *joints.Section) bool {

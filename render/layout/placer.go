@@ -1,9 +1,6 @@
 package layout
 
 import (
-	"cmp"
-	"slices"
-
 	"fay/geometry"
 	"fay/render"
 	"fay/render/symbol"
@@ -29,7 +26,6 @@ type candidate struct {
 	angle int16   // of a leader, or place of a text
 	lead  float64 // how much further out a text stands
 	right bool    // side of the shoulder
-	more  bool    // the next one in the list costs no less
 }
 
 // stack is one side to which a linear dimension can be led out.
@@ -71,14 +67,17 @@ type task struct {
 type drawnSymbol struct {
 	picture symbol.Picture
 	mark    render.Mark
+	shape   shape
 }
 
 // scratch is memory for the candidates of one task, used again for the next.
 type scratch struct {
 	buf    []candidate
+	chains []chain
 	queue  []queued
 	stacks []stack
 	rays   rays
+	shapes [2]shape // of a label to the left and to the right
 }
 
 // placer places tasks on a scene.
@@ -192,8 +191,9 @@ type fixed struct {
 }
 
 func (p *placer) list(t *task) {
-	p.buf, p.stacks = p.buf[:0], p.stacks[:0]
+	p.buf, p.chains, p.stacks = p.buf[:0], p.chains[:0], p.stacks[:0]
 	p.rays.reset()
+	p.shapes[0].known, p.shapes[1].known = false, false
 	switch t.form {
 	case linear:
 		p.linear(t)
@@ -232,11 +232,7 @@ func (p *placer) build(t *task, k *candidate) bool {
 		}
 		p.style.Inline(&p.mark, &d)
 	case welding:
-		d := &t.drawn[k.group%4]
-		if d.mark.Role == "" {
-			d.picture = t.picture(p.style, *k)
-			d.mark = d.picture.Mark()
-		}
+		d := p.symbol(t, k)
 		at := t.place(k.group)
 		d.picture.MarkAt(&p.mark, p.style, &d.mark, at.Tip, at.Tip.Add(at.Knee))
 	default:
@@ -245,133 +241,4 @@ func (p *placer) build(t *task, k *candidate) bool {
 			Text: t.text, Sub: t.sub, Height: t.height, Role: t.role})
 	}
 	return true
-}
-
-// best builds candidates from the one that may come out cheapest on until none
-// left can beat the best one found.
-func (p *placer) best(t *task) placed {
-	// A thing that finds a good place at all finds it soon.
-	const (
-		most  = 500 * drawing
-		few   = 60 * drawing   // where the figure has had its time
-		worth = 0.25 / drawing // gained at least by each place
-	)
-	began := p.search.looked
-	r := placed{cost: forbidden, form: t.form}
-	for queue := p.enqueue(); len(queue) > 0; {
-		first := &queue[0]
-		if first.cost >= r.cost {
-			break
-		}
-		if work := p.search.looked - began; r.cost < first.cost+worth*float64(work) || work > most || work > few && p.search.exhausted() {
-			break
-		}
-		k := &p.buf[first.at]
-		if !first.reckoned {
-			at := first.at
-			p.search.reckon()
-			first.cost, first.reckoned = k.cost+p.atLeast(t, k), true
-			sink(queue, 0)
-			if k.more {
-				queue = push(queue, queued{cost: p.buf[at+1].cost, at: at + 1})
-			}
-			continue
-		}
-		queue = pop(queue)
-		p.search.look()
-		if !p.build(t, k) {
-			continue
-		}
-		extra := k.cost + p.own(t.form, &p.mark)
-		if cost := p.cost(&p.mark, r.cost-extra); cost < forbidden && extra+cost < r.cost {
-			r.cost, r.base, r.chosen, r.ok = extra+cost, k.cost, *k, true
-			r.mark, p.mark = p.mark, r.mark
-		}
-	}
-	if !r.ok {
-		return r
-	}
-	if t.form == linear {
-		r.level = level{p.stacks[r.chosen.group].n, r.chosen.x}
-	}
-	r.mark = r.mark.Clone()
-	r.box = p.boxOf(&r.mark)
-	return r
-}
-
-// chain orders the candidates from one on by cost, so that only the first of
-// them has to wait in the queue.
-func (p *placer) chain(from int) {
-	list := p.buf[from:]
-	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.cost, b.cost) })
-	for i := range len(list) - 1 {
-		list[i].more = true
-	}
-}
-
-// queued is a candidate in the queue: a heap and not a sort, since of hundreds
-// of candidates mostly a few are ever looked at.
-type queued struct {
-	cost     float64
-	at       int32 // in the list
-	reckoned bool  // cost holds what its lines cost at least
-}
-
-// before orders candidates by cost, then as they were listed.
-func (k *queued) before(o *queued) bool { return k.cost < o.cost || k.cost == o.cost && k.at < o.at }
-
-// enqueue makes the queue of the first candidates of all chains.
-func (p *placer) enqueue() []queued {
-	p.queue = p.queue[:0]
-	first := true
-	for i := range p.buf {
-		if first {
-			p.queue = append(p.queue, queued{cost: p.buf[i].cost, at: int32(i)})
-		}
-		first = !p.buf[i].more
-	}
-	for i := len(p.queue)/2 - 1; i >= 0; i-- {
-		sink(p.queue, i)
-	}
-	return p.queue
-}
-
-// push adds a candidate to the queue.
-func push(h []queued, k queued) []queued {
-	h = append(h, k)
-	i := len(h) - 1
-	for i > 0 && k.before(&h[(i-1)/2]) {
-		h[i] = h[(i-1)/2]
-		i = (i - 1) / 2
-	}
-	h[i] = k
-	return h
-}
-
-func sink(h []queued, i int) {
-	k := h[i]
-	for {
-		c := 2*i + 1
-		if c >= len(h) {
-			break
-		}
-		if c+1 < len(h) && h[c+1].before(&h[c]) {
-			c++
-		}
-		if !h[c].before(&k) {
-			break
-		}
-		h[i], i = h[c], c
-	}
-	h[i] = k
-}
-
-// pop drops the first of the queue.
-func pop(h []queued) []queued {
-	last := len(h) - 1
-	h[0] = h[last]
-	if h = h[:last]; last > 0 {
-		sink(h, 0)
-	}
-	return h
 }

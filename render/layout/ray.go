@@ -38,36 +38,82 @@ type stretch struct{ from, to float64 }
 func (r *rays) reset() { r.list, r.meets, r.inside = r.list[:0], r.meets[:0], r.inside[:0] }
 
 // atLeast is about what a candidate costs at least beside its place, forbidden
-// or more where it breaks a rule for sure.
-func (p *placer) atLeast(t *task, k *candidate) float64 {
+// or more where it breaks a rule for sure. It is hopeless where those after it in
+// its chain do the same.
+func (p *placer) atLeast(t *task, k *candidate, c *chain) (cost float64, hopeless bool) {
 	switch t.form {
-	case leader:
+	case linear:
+		if c.lines < 0 {
+			c.lines = p.dimensioned(t, k)
+		}
+		return c.lines, c.lines >= forbidden
+	case angular:
+		return 0, false
+	case leader, inline, welding:
+	}
+	cost = p.led(t, k)
+	if cost >= forbidden {
+		return cost, true
+	}
+	s, at := p.shapeOf(t, k)
+	box := geometry.Box{Min: s.box.Min.Add(at), Max: s.box.Max.Add(at)}
+	if !p.holds(box) {
+		return forbidden, false
+	}
+	return cost + costGrowth*p.growth(box), false
+}
+
+// led is what the line costs that leads to a text.
+func (p *placer) led(t *task, k *candidate) float64 {
+	switch {
+	case t.form == leader:
 		at := t.targets[k.group]
 		r := p.ray(len(leaderAngles)*int(k.group)+int(k.angle), at, leaderDirections[k.angle], line, t.end == render.EndDot)
 		return p.leads(r, k.x)
-	case inline:
-		if k.angle > 0 {
-			r := p.ray(int(k.angle), t.a.Lerp(t.b, 0.5), leaderDirections[k.angle-1], line, false)
-			return p.leads(r, k.x)
-		}
-		r, length := p.ray(0, t.a, t.b.Sub(t.a).Unit(), line, false), t.a.Dist(t.b)
-		return p.leads(r, length+k.x)
-	case linear:
-		st := &p.stacks[k.group]
-		total := 0.0
-		for i, from := range [2]geometry.Point{t.a, t.b} {
-			gap := p.style.ExtensionGap
-			if length := (k.x - from.Dot(st.n)) / st.e.Dot(st.n); length > gap {
-				r := p.ray(2*int(k.group)+i, from.Add(st.e.Scale(gap)), st.e, extension, false)
-				if !p.lies(r, length-gap) { // else the edge does for an extension line
-					total += p.run(r, length-gap) + costExtLength*(length-gap)
-				}
+	case t.form == welding && t.symbol.Broken():
+		return 0 // its arrow is not one ray
+	case t.form == welding:
+		at := t.place(k.group)
+		length := at.Knee.Norm()
+		r := p.ray(int(k.group)%(4*len(t.tips)*len(slants)), at.Tip, at.Knee.Scale(1/length), extension, false)
+		return p.run(r, length) + costExtLength*length
+	case k.angle > 0:
+		r := p.ray(int(k.angle), t.a.Lerp(t.b, 0.5), leaderDirections[k.angle-1], line, false)
+		return p.leads(r, k.x)
+	}
+	r, length := p.ray(0, t.a, t.b.Sub(t.a).Unit(), line, false), t.a.Dist(t.b)
+	return p.leads(r, length+k.x)
+}
+
+// dimensioned is what the dimension line at a level and its extension lines cost.
+func (p *placer) dimensioned(t *task, k *candidate) float64 {
+	st := &p.stacks[k.group]
+	total := p.extended(t, k, st)
+	if total >= forbidden {
+		return total
+	}
+	a, b := st.foot(t.a, k.x), st.foot(t.b, k.x)
+	if a == b {
+		return total
+	}
+	s := newStroke(a, b, line)
+	p.about(s.box)
+	return total + costGrowth*p.growth(s.box) + p.strokeCost(&s, nil, nil)
+}
+
+// extended is what the extension lines of a dimension cost.
+func (p *placer) extended(t *task, k *candidate, st *stack) float64 {
+	total := 0.0
+	for i, from := range [2]geometry.Point{t.a, t.b} {
+		gap := p.style.ExtensionGap
+		if length := (k.x - from.Dot(st.n)) / st.e.Dot(st.n); length > gap {
+			r := p.ray(2*int(k.group)+i, from.Add(st.e.Scale(gap)), st.e, extension, false)
+			if !p.lies(r, length-gap) { // else the edge does for an extension line
+				total += p.run(r, length-gap) + costExtLength*(length-gap)
 			}
 		}
-		return total
-	case angular, welding:
 	}
-	return 0
+	return total
 }
 
 // run is what a ray costs that is so long.
@@ -125,14 +171,15 @@ func (p *placer) ray(key int, from, dir geometry.Point, kind strokeKind, dot boo
 		}
 	}
 	r.meets.from, r.inside.from = len(p.rays.meets), len(p.rays.inside)
-	near := whole.box.Grow(sideBySide)
 	for i := range p.strokes {
 		o := &p.strokes[i]
-		if !o.box.Overlaps(near) {
-			continue
+		// How far either end lies beside the ray.
+		a, b := dir.Cross(o.a.Sub(from)), dir.Cross(o.b.Sub(from))
+		if kind == extension && o.kind == outline && math.Abs(a) < hair && math.Abs(b) < hair {
+			p.onEdge(from, dir, o)
 		}
-		if kind == extension && o.kind == outline {
-			p.onEdge(&whole, dir, o)
+		if a*b >= 0 {
+			continue
 		}
 		if at, cost := meet(&whole, dir, o); cost > 0 {
 			if dot && o.kind == outline {
@@ -150,14 +197,13 @@ func (p *placer) ray(key int, from, dir geometry.Point, kind strokeKind, dot boo
 	return r
 }
 
+// hair is how far beside an edge a line still lies on it, mm.
+const hair = 0.05
+
 // onEdge lists where a ray runs along an edge of the part.
-func (p *placer) onEdge(whole *stroke, dir geometry.Point, o *stroke) {
-	const hair = 0.05
-	a, b := o.a.Sub(whole.a), o.b.Sub(whole.a)
-	if math.Abs(dir.Cross(a)) < hair && math.Abs(dir.Cross(b)) < hair {
-		from, to := dir.Dot(a), dir.Dot(b)
-		p.rays.inside = append(p.rays.inside, stretch{min(from, to) - hair, max(from, to) + hair})
-	}
+func (p *placer) onEdge(start, dir geometry.Point, o *stroke) {
+	from, to := dir.Dot(o.a.Sub(start)), dir.Dot(o.b.Sub(start))
+	p.rays.inside = append(p.rays.inside, stretch{min(from, to) - hair, max(from, to) + hair})
 }
 
 // exit is how far a ray runs until it leaves a range, or most.

@@ -34,6 +34,13 @@ func newTextBox(t *render.Text, e render.Extent) textBox {
 	return b
 }
 
+// moved is the rectangle elsewhere.
+func (b *textBox) moved(by geometry.Point) textBox {
+	m := *b
+	m.at, m.box.Min, m.box.Max = b.at.Add(by), b.box.Min.Add(by), b.box.Max.Add(by)
+	return m
+}
+
 // upright is the rectangle of a box.
 func upright(b geometry.Box) textBox {
 	return textBox{at: b.Min, u: geometry.Point{X: 1}, w: b.Width(), h: b.Height(), box: b}

@@ -60,6 +60,8 @@ type job struct {
 	part    bool
 	symbols []symbol.Symbol
 	search  *search
+	// hasty gives a view up that does not come out well at once.
+	hasty bool
 	// spare is the best view that fits but shows not everything well.
 	spare *View
 	// drafts are those with all the room they take, by scale.

@@ -25,9 +25,10 @@ type composer struct {
 	unplaced []joints.Measure
 	symbols  []symbol.Symbol
 	figures  *layout.Composer
-	homeless bool   // a symbol found no place on the figure
-	lacks    string // why the joint has no symbol; empty where it has one
-	closing  bool   // the line on symbols ends the cautions, for want of room in the notes
+	homeless bool           // a symbol found no place on the figure
+	lacks    string         // why the joint has no symbol; empty where it has one
+	room     geometry.Point // for a figure among all the rest, mm
+	closing  bool           // the line on symbols ends the cautions, for want of room in the notes
 }
 
 func newComposer(job *Job, o Options, p paper) *composer {
@@ -93,6 +94,9 @@ const (
 	// worthSheet times as large.
 	plainLeg   = 5.0
 	worthSheet = 1.6
+	// moreRoom is how many times as wide or high a room must be to be worth
+	// another try.
+	moreRoom = 1.1
 	// largeLeg is the size that needs no larger one.
 	largeLeg = 8.0
 	// leastColumn is the least width of a column of tables, narrowColumn that
@@ -255,7 +259,10 @@ func (c *composer) fills(z *zones) []*fill {
 // figure gets what the tables leave; tables give way as far as they read well,
 // then the figure takes a smaller scale, and only where the weld would come
 // out too small do tables go to a second sheet.
-func (c *composer) plan() *plan {
+//
+// Where another paper has been planned for, the plan is nil if this one has no
+// more room.
+func (c *composer) plan(before *plan) *plan {
 	z := c.zones()
 	fills := c.fills(&z)
 	roomiest := fills[0]
@@ -264,11 +271,18 @@ func (c *composer) plan() *plan {
 			roomiest = f
 		}
 	}
+	c.room = geometry.Point{X: z.figure.Width(), Y: roomiest.figureRoom(&z)}
+	if before != nil && c.room.X < moreRoom*before.c.room.X && c.room.Y < moreRoom*before.c.room.Y {
+		return nil
+	}
 	if roomiest.figureRoom(&z) < leastFigure {
 		figure := c.compose(z.figure.Width(), c.firstRoom(&z))
 		return c.planSheets(&z, figure, len(figure.Homeless) > 0)
 	}
-	figure := c.compose(z.figure.Width(), roomiest.figureRoom(&z))
+	figure, first := c.firstFigure(&z, roomiest.figureRoom(&z))
+	if first {
+		return c.planSheets(&z, figure, len(figure.Homeless) > 0)
+	}
 	lost := len(figure.Homeless) > 0
 	if (figure.Height > roomiest.figureRoom(&z) || figure.Leg() < plainLeg || len(figure.Unplaced) > 0) && len(c.symbols) > 0 {
 		// A symbol only says again what section and tables say: it gives way
@@ -297,6 +311,22 @@ func (c *composer) plan() *plan {
 	}
 	c.closing = false
 	return c.planSheets(&z, figure, lost)
+}
+
+// firstFigure is the figure for a room of a height; first tells that it is so
+// much larger on the first of several sheets that it stands there.
+func (c *composer) firstFigure(z *zones, room float64) (figure *layout.Figure, first bool) {
+	wide := z.figure.Width()
+	if most := c.figures.LargestLeg(wide, room); most < plainLeg {
+		// Only details can show the weld large enough.
+		if figure = c.figures.Detailed(wide, room); figure != nil {
+			return figure, false
+		}
+		if figure = c.compose(wide, c.firstRoom(z)); figure.Leg() > worthSheet*most {
+			return figure, true
+		}
+	}
+	return c.compose(wide, room), false
 }
 
 // fitOne puts everything on one sheet in the first spacing that has room for the

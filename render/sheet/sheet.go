@@ -221,8 +221,8 @@ func Compose(job Job, o Options) ([]*render.Drawing, error) {
 		if best != nil {
 			c.figures = best.c.figures // both papers have the same section
 		}
-		plan := c.plan()
-		if best == nil || plan.better(best) {
+		plan := c.plan(best)
+		if best == nil || plan != nil && plan.better(best) {
 			best = plan
 		}
 		if best.sound() {

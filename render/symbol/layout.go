@@ -28,7 +28,7 @@ type Place struct {
 // [Place]. A broken arrow is at 60° up to its break.
 func (s *Symbol) Knee(rise float64, left bool) geometry.Point {
 	var from geometry.Point
-	if s.broken() {
+	if s.Broken() {
 		from = s.kink(rise)
 	}
 	run := math.Abs(rise-from.Y) / arrowTurn.Tan()
@@ -258,7 +258,7 @@ func (d *drafter) carrier(length float64) {
 	d.tail(tail, away)
 	// A break on the side of the reference line brings the arrow under what
 	// hangs from it.
-	if kink := d.s.kink(1); d.usual && d.s.broken() && (kink.X < 0) != d.place.Left {
+	if kink := d.s.kink(1); d.usual && d.s.Broken() && (kink.X < 0) != d.place.Left {
 		d.place.Knee = d.s.Knee(math.Max(riseDefault, kink.Y+1-d.out.bounds().Min.Y), d.place.Left)
 	}
 	// Everything moves so that the knee lies where it is wanted.

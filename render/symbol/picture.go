@@ -37,7 +37,7 @@ func (d *drafter) finish() {
 // pointer appends the arrow line from a knee to a tip and gives its head.
 func (s *Symbol) pointer(list []render.Segment, st *render.Style, tip, knee geometry.Point) ([]render.Segment, [3]geometry.Point) {
 	last := knee
-	if s.broken() {
+	if s.Broken() {
 		last = tip.Add(s.kink(knee.Y - tip.Y))
 		list = append(list, render.Segment{A: knee, B: last})
 	}
@@ -63,9 +63,9 @@ func (p *Picture) bounds() geometry.Box {
 	return b
 }
 
-// broken tells whether the arrow has a break: in AWS A2.4, where one member is
+// Broken tells whether the arrow has a break: in AWS A2.4, where one member is
 // prepared.
-func (s *Symbol) broken() bool { return s.System == AWS && s.Arrow.Prepared != "" }
+func (s *Symbol) Broken() bool { return s.System == AWS && s.Arrow.Prepared != "" }
 
 // kink is where an arrow breaks, seen from its tip, so that its last piece
 // points at the member to be prepared. Its lie against the level is ours.
