@@ -207,6 +207,15 @@ func (c *composer) revisionFields() []field {
 	return []field{{"revision", j.Revision, 24, false}, {"changed", j.Changed, 46, false}, {"reason", j.Reason, 76, false}, {"by", j.RevisedBy, 34, false}}
 }
 
+// beginNotes leaves of the notes what the title block cuts short.
+func (c *composer) beginNotes() {
+	c.notes = nil
+	c.once(setting{what: "title block"}, func(float64) block {
+		c.cutFields()
+		return block{}
+	})
+}
+
 // cutFields notes every text that the title block cannot hold.
 func (c *composer) cutFields() {
 	note := func(f field, cut bool) {
