@@ -46,6 +46,7 @@ type Font struct {
 	// keep scratch data.
 	mu       sync.Mutex
 	drawings []atomic.Pointer[drawing] // by glyph; nil until it is drawn
+	pairs    pairs
 }
 
 // Glyph names the number of a glyph in its font.
