@@ -40,20 +40,23 @@ type pen struct {
 	role  string
 }
 
-func (p *pen) path(width float64, edges ...geometry.Edge) {
-	p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role,
-		Path: &render.Path{Edges: edges, Stroke: &render.Stroke{Width: width}}})
+func (p *pen) path(width float64, closed bool, edges []geometry.Edge) {
+	// There are hundreds on a sheet: path and stroke share a piece of memory.
+	one := &struct {
+		path   render.Path
+		stroke render.Stroke
+	}{render.Path{Edges: edges, Closed: closed}, render.Stroke{Width: width}}
+	one.path.Stroke = &one.stroke
+	p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role, Path: &one.path})
 }
 
 func (p *pen) line(width, x0, y0, x1, y1 float64) {
-	p.path(width, geometry.Line(geometry.Point{X: x0, Y: y0}, geometry.Point{X: x1, Y: y1}))
+	p.path(width, false, []geometry.Edge{geometry.Line(geometry.Point{X: x0, Y: y0}, geometry.Point{X: x1, Y: y1})})
 }
 
 func (p *pen) rect(width float64, b geometry.Box) {
 	a, c := geometry.Point{X: b.Max.X, Y: b.Min.Y}, geometry.Point{X: b.Min.X, Y: b.Max.Y}
-	p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role,
-		Path: &render.Path{Closed: true, Stroke: &render.Stroke{Width: width},
-			Edges: []geometry.Edge{geometry.Line(b.Min, a), geometry.Line(a, b.Max), geometry.Line(b.Max, c), geometry.Line(c, b.Min)}}})
+	p.path(width, true, []geometry.Edge{geometry.Line(b.Min, a), geometry.Line(a, b.Max), geometry.Line(b.Max, c), geometry.Line(c, b.Min)})
 }
 
 func (p *pen) text(x, y, height float64, align render.Align, face render.Face, content string) {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"iter"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -39,6 +40,8 @@ func (c *composer) sheet(p *plan, page []placedBlock, index, count int) *render.
 	} else {
 		d.Description = d.Title + ", " + c.word("sheet") + " " + strconv.Itoa(index+1)
 	}
+	const usual = 300 // items of frame and tables
+	q.items = slices.Grow(q.items, usual)
 	c.drawFrame(q)
 	scale := ""
 	if index == 0 && len(p.figure.Views) > 0 {
