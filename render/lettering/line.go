@@ -78,6 +78,11 @@ func Set(content string, face Face, height float64) *Line {
 
 // Measure is the width of a text in mm at a capital height in mm.
 func Measure(content string, face Face, height float64) float64 {
+	if usable(height) {
+		if width, ok := mainFont(min(face, Bold)).plainWidth(content); ok {
+			return width * height
+		}
+	}
 	return Set(content, face, height).Width
 }
 

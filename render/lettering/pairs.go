@@ -40,6 +40,23 @@ func (f *Font) fromPairs(content string) (Run, bool) {
 	return run, true
 }
 
+// plainWidth is the way of the pen over a text, in capital heights; false where it
+// is not plain or has a pair that is not known.
+func (f *Font) plainWidth(content string) (float64, bool) {
+	if !plain(content) {
+		return 0, false
+	}
+	width := 0.0
+	for i := range len(content) {
+		known := f.pairs.of(content, i).Load()
+		if known == nil {
+			return 0, false
+		}
+		width += known.Advance / f.Cap
+	}
+	return width, true
+}
+
 // learn keeps the pairs of a plain text that was shaped.
 func (f *Font) learn(content string, run *Run) {
 	if len(run.Glyphs) != len(content) {

@@ -33,8 +33,16 @@ func TestPairsAreWhatTheShaperMakes(t *testing.T) {
 		try := func(content string) {
 			t.Helper()
 			got, ok := f.fromPairs(content)
-			if diff := cmp.Diff(shaper(content), got, sameFont); !ok || diff != "" {
+			want := shaper(content)
+			if diff := cmp.Diff(want, got, sameFont); !ok || diff != "" {
 				t.Fatalf("%s %q (-shaper +pairs)\n%s", face, content, diff)
+			}
+			wide := 0.0
+			for _, g := range want.Glyphs {
+				wide += g.Advance / f.Cap
+			}
+			if got := Measure(content, face, 3.5); got != 3.5*wide {
+				t.Fatalf("%s %q: %v mm wide, want %v", face, content, got, 3.5*wide)
 			}
 		}
 		rng := rand.New(rand.NewPCG(1, uint64(face)))
@@ -45,7 +53,7 @@ func TestPairsAreWhatTheShaperMakes(t *testing.T) {
 			}
 			try(string(content))
 		}
-		for _, content := range []string{"office affine fjord fflow", "AVATAR To Ty We 1/2 3/4", "--> <- != ... ''\"\"", "LTA fi fl ffi ffl"} {
+		for _, content := range []string{"office affine fjord fflow", "AVATAR To Ty We 1/2 3/4", "--> <- != ... ''\"\"", "LTA fi fl ffi ffl", ""} {
 			try(content)
 		}
 	}
