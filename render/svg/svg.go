@@ -196,28 +196,24 @@ func (f *file) run(t *render.Text, run *lettering.Run, o geometry.Point) {
 	f.ink("fill", t.Ink)
 	f.Byte('>')
 	used := f.usedOf(run.Font)
-	letter := letters[run.Font.Index]
+	use := `<use xlink:href="#glyph-` + letters[run.Font.Index:run.Font.Index+1]
 	for i := range run.Glyphs {
 		g := &run.Glyphs[i]
 		used[g.Glyph/64] |= 1 << (g.Glyph % 64)
 		if run.Font.SVG(g.Glyph) == "" {
 			continue
 		}
-		f.Text(`<use xlink:href="#glyph-`)
-		f.Byte(letter)
+		f.Text(use)
 		f.Int(int64(g.Glyph))
-		f.Byte('"')
 		if x := g.X + g.DX; x != 0 {
-			f.Text(` x="`)
+			f.Text(`" x="`)
 			f.Number(x, 1)
-			f.Byte('"')
 		}
 		if g.DY != 0 {
-			f.Text(` y="`)
+			f.Text(`" y="`)
 			f.Number(-g.DY, 1)
-			f.Byte('"')
 		}
-		f.Text("/>")
+		f.Text(`"/>`)
 	}
 	f.Text("</g>")
 }
