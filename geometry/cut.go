@@ -73,6 +73,8 @@ func (c *cutter) height(q Point) float64 { return q.Sub(c.p).Dot(c.n) }
 // split parts every edge at the line and says on which side each piece lies.
 func (c *cutter) split(o Outline) {
 	var buf [16]float64
+	most := len(o.edges) + 4 // a line rarely cuts more edges
+	c.pieces, c.side = make([]Edge, 0, most), make([]side, 0, most)
 	for i := range o.edges {
 		e := o.edges[i]
 		at := e.heightRoots(c, buf[:0])

@@ -18,6 +18,9 @@ func junctionCrosses(a, b Edge, closed bool) (Point, bool) {
 	case a.kind == LineEdge && b.kind == LineEdge:
 		return a.a, foldsBack(a.b.Sub(a.a), b.b.Sub(b.a))
 	case a.kind == QuadEdge && b.kind == QuadEdge:
+		if part(&a, &b) {
+			return Point{}, false
+		}
 		return junctionQuads(a, b, closed)
 	case a.kind == QuadEdge:
 		return junctionQuad(a, b, closed)
@@ -119,6 +122,23 @@ func junctionQuad(quad, round Edge, closed bool) (Point, bool) {
 	}
 	q := round.b
 	return q, far(q) && quad.Distance(q) <= Coincident
+}
+
+// part reports whether two quads leave their common start to different sides of
+// a line through it, as the waves of a break line do: they meet nowhere else. A
+// point of a quad lies to a side as surely as its control points, so that what is
+// far enough to be told from the start is far from the other quad too.
+func part(a, b *Edge) bool {
+	const slope = 0.01 // against the line, of the way to each control point
+	n := b.b.Sub(a.b)
+	aside := func(v Point, side float64) bool {
+		d := side * v.Dot(n)
+		return d > 0 && d*d > slope*slope*v.Dot(v)*n.Dot(n)
+	}
+	u, v := a.b.Sub(a.a), b.b.Sub(a.a)
+	const least = 1e4 * Coincident // of quads that are more than a speck
+	return u.Dot(u) > least*least && v.Dot(v) > least*least &&
+		aside(u, -1) && aside(a.c.Sub(a.a), -1) && aside(v, 1) && aside(b.c.Sub(a.a), 1)
 }
 
 // junctionQuads handles two quads by their general intersection, leaving out

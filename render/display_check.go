@@ -10,25 +10,42 @@ import (
 	"fay/geometry"
 )
 
-// Layers lists the layers in drawing order.
-func Layers() []Layer {
-	return []Layer{
-		LayerTint, LayerHatch, LayerMember, LayerBreak, LayerPreparation, LayerWeld, LayerFusion,
-		LayerTriangle, LayerDimension, LayerSymbol, LayerFrame, LayerPlot, LayerText,
-	}
+// layers are in drawing order.
+var layers = [...]Layer{
+	LayerTint, LayerHatch, LayerMember, LayerBreak, LayerPreparation, LayerWeld, LayerFusion,
+	LayerTriangle, LayerDimension, LayerSymbol, LayerFrame, LayerPlot, LayerText,
 }
+
+// Layers lists the layers in drawing order.
+func Layers() []Layer { return slices.Clone(layers[:]) }
+
+// index is the place of a layer in the drawing order; -1 for one that is not listed.
+func (l Layer) index() int { return slices.Index(layers[:], l) }
 
 // ByLayer gives the items of each layer that has any, in drawing order; inside
 // a layer the order of the list.
 func (d *Drawing) ByLayer() iter.Seq2[Layer, []*Item] {
 	return func(yield func(Layer, []*Item) bool) {
-		groups := make(map[Layer][]*Item)
+		var counts, ends [len(layers)]int
 		for i := range d.Items {
-			item := &d.Items[i]
-			groups[item.Layer] = append(groups[item.Layer], item)
+			if k := d.Items[i].Layer.index(); k >= 0 {
+				counts[k]++
+			}
 		}
-		for _, layer := range Layers() {
-			if items := groups[layer]; len(items) > 0 && !yield(layer, items) {
+		sum := 0
+		for k, n := range counts {
+			ends[k] = sum
+			sum += n
+		}
+		sorted := make([]*Item, sum)
+		for i := range d.Items {
+			if k := d.Items[i].Layer.index(); k >= 0 {
+				sorted[ends[k]] = &d.Items[i]
+				ends[k]++
+			}
+		}
+		for k, n := range counts {
+			if n > 0 && !yield(layers[k], sorted[ends[k]-n:ends[k]:ends[k]]) {
 				return
 			}
 		}
@@ -79,7 +96,7 @@ func (f *Fault) Error() string {
 // Check reports every fault of the drawing, joined; each is a *Fault. Writers
 // call it before they write the first byte.
 func (d *Drawing) Check() error {
-	c := checker{layers: Layers(), views: len(d.Views)}
+	c := checker{views: len(d.Views)}
 	c.side("width", d.Width)
 	c.side("height", d.Height)
 	for i, v := range d.Views {
@@ -105,7 +122,6 @@ func (d *Drawing) Check() error {
 }
 
 type checker struct {
-	layers []Layer
 	views  int
 	faults []*Fault
 }
@@ -127,7 +143,7 @@ func (c *checker) point(field string, p geometry.Point) {
 }
 
 func (c *checker) item(it *Item) {
-	if !slices.Contains(c.layers, it.Layer) {
+	if it.Layer.index() < 0 {
 		c.add(FaultLayer, ".layer", it.Layer, "a layer is one of Layers()")
 	}
 	if it.View != NoView && (it.View < 0 || it.View >= c.views) {

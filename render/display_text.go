@@ -40,9 +40,10 @@ func (t Text) Box(margin float64) [4]geometry.Point {
 	if low == high {
 		low, high = 0, t.Height
 	}
-	along, up := geometry.Polar(1, t.Angle), geometry.Polar(1, t.Angle).Perp()
+	origin, along := t.Origin(), geometry.Polar(1, t.Angle)
+	up := along.Perp()
 	corner := func(x, y float64) geometry.Point {
-		return t.Origin().Add(along.Scale(x)).Add(up.Scale(y))
+		return origin.Add(along.Scale(x)).Add(up.Scale(y))
 	}
 	return [4]geometry.Point{
 		corner(-margin, low-margin),

@@ -35,11 +35,11 @@ type SketchMember struct {
 	// lining.
 	Phantom bool
 
-	// chain is the outline that follows the break lines, plain the one that
-	// does not; outline is made from them when the member is drawn.
-	chain   []geometry.Edge
+	// plain is the outline that does not follow the break lines; outline, which
+	// does, is made when the member is drawn.
 	plain   geometry.Outline
 	outline geometry.Outline
+	broken  []int // edges of plain
 }
 
 // BackingName is the name of a backing that a section lists with its members.
@@ -64,6 +64,7 @@ func (s *Style) Sketch(sec *joints.Section, scale float64) Sketch {
 			k.Box = k.Box.Union(e.Bounds())
 		}
 	}
+	k.Welds = make([]SketchWeld, 0, len(sec.Welds))
 	for i := range sec.Welds {
 		w := &sec.Welds[i]
 		p := w.Profile.Transform(t)
@@ -92,27 +93,38 @@ func lining(sec *joints.Section, i int) int {
 }
 
 func (s *Style) sketchMember(m *joints.Member, t geometry.Transform) SketchMember {
-	out := SketchMember{Name: m.Name, Width: float64(m.Thickness) * t.Factor()}
+	out := SketchMember{Name: m.Name, Width: float64(m.Thickness) * t.Factor(), broken: m.Broken}
 	out.plain = m.Outline.Transform(t)
-	for i, e := range m.Outline.All() {
-		e = e.Transform(t)
+	out.Plain = make([]geometry.Edge, 0, m.Outline.Len())
+	out.Real = make([]geometry.Edge, 0, m.Outline.Len())
+	for i, e := range out.plain.All() {
 		out.Plain = append(out.Plain, e)
-		if slices.Contains(m.Broken, i) && e.Kind() == geometry.LineEdge {
-			wave := breakLine(e.Start(), e.End())
-			out.Breaks = append(out.Breaks, wave...)
-			out.chain = append(out.chain, wave...)
+		if out.breaks(i) {
+			out.Breaks = appendBreakLine(out.Breaks, e.Start(), e.End())
 			continue
 		}
 		out.Real = append(out.Real, e)
-		out.chain = append(out.chain, e)
 	}
 	return out
+}
+
+// breaks tells whether an edge is a break line.
+func (m *SketchMember) breaks(edge int) bool {
+	return slices.Contains(m.broken, edge) && m.Plain[edge].Kind() == geometry.LineEdge
 }
 
 // close joins the outline. A view is laid out many times and drawn once, so
 // this waits until then.
 func (m *SketchMember) close() {
-	o, err := geometry.NewOutline(m.chain...)
+	chain := make([]geometry.Edge, 0, len(m.Real)+len(m.Breaks))
+	for i, e := range m.Plain {
+		if m.breaks(i) {
+			chain = appendBreakLine(chain, e.Start(), e.End())
+		} else {
+			chain = append(chain, e)
+		}
+	}
+	o, err := geometry.NewOutline(chain...)
 	if err != nil {
 		// A wave too large for its corner; the straight end is always sound.
 		o = m.plain
@@ -120,9 +132,9 @@ func (m *SketchMember) close() {
 	m.outline = o
 }
 
-// breakLine is a freehand line from a to b: waves of uneven length, the same
-// slope at every crossing so that it runs on smoothly.
-func breakLine(a, b geometry.Point) []geometry.Edge {
+// appendBreakLine draws a freehand line from a to b: waves of uneven length, the
+// same slope at every crossing so that it runs on smoothly.
+func appendBreakLine(edges []geometry.Edge, a, b geometry.Point) []geometry.Edge {
 	const (
 		wave  = 6.0  // mm, usual half wave
 		slope = 0.30 // at the crossings
@@ -135,7 +147,7 @@ func breakLine(a, b geometry.Point) []geometry.Edge {
 	}
 	u := b.Sub(a)
 	normal := u.Perp()
-	edges := make([]geometry.Edge, n)
+	edges = slices.Grow(edges, n)
 	at, done, side := a, 0.0, slope/2
 	for i := range n {
 		step := parts[i%len(parts)] / total
@@ -145,7 +157,7 @@ func breakLine(a, b geometry.Point) []geometry.Edge {
 			next = b
 		}
 		ctrl := at.Lerp(next, 0.5).Add(normal.Scale(side * step))
-		edges[i] = geometry.Quad(at, ctrl, next)
+		edges = append(edges, geometry.Quad(at, ctrl, next))
 		at, side = next, -side
 	}
 	return edges

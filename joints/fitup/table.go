@@ -103,7 +103,7 @@ type Throat struct {
 // NewTable builds the table of a joint. The bool is false for a joint without
 // an opening. The error, if any, is of type [joints.Faults].
 func NewTable(in joints.Input, spec Spec) (*Table, bool, error) {
-	plan, err := joints.Build(in)
+	plan, err := joints.BuildBrief(in)
 	if err != nil {
 		return nil, false, err
 	}

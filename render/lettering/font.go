@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"sync"
+	"sync/atomic"
 
 	"github.com/tdewolff/canvas"
 )
@@ -42,9 +43,10 @@ type Font struct {
 
 	face *canvas.FontFace
 	// mu guards the shaper and the outline reader of the font library, which
-	// keep scratch data, and the drawings.
+	// keep scratch data.
 	mu       sync.Mutex
-	drawings map[Glyph]drawing
+	drawings []atomic.Pointer[drawing] // by glyph; nil until it is drawn
+	pairs    pairs
 }
 
 // Glyph names the number of a glyph in its font.
@@ -87,7 +89,7 @@ func load(index int, program []byte) *Font {
 		Cap:   float64(f.OS2.SCapHeight),
 		// A size of one em in millimetres per em: positions come out in font units.
 		face:     f.Face(units/mmPerPoint, canvas.Black),
-		drawings: make(map[Glyph]drawing),
+		drawings: make([]atomic.Pointer[drawing], f.NumGlyphs()),
 	}
 }
 

@@ -16,18 +16,19 @@ type drawing struct {
 }
 
 // draw traces a glyph once; the number of glyphs of a font bounds what is kept.
-func (f *Font) draw(g Glyph) drawing {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	if d, ok := f.drawings[g]; ok {
+func (f *Font) draw(g Glyph) *drawing {
+	kept := &f.drawings[g]
+	if d := kept.Load(); d != nil {
 		return d
 	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	t := tracer{low: math.Inf(1), high: math.Inf(-1)}
 	// A glyph the font reader refuses would leave what was drawn of it; a test
 	// draws every glyph of the embedded fonts.
 	_ = f.face.Font.GlyphPath(&t, uint16(g), 0, 0, 0, 1, font.NoHinting)
-	d := drawing{svg: string(t.svg), low: t.low / tenth, high: t.high / tenth}
-	f.drawings[g] = d
+	d := &drawing{svg: string(t.svg), low: t.low / tenth, high: t.high / tenth}
+	kept.Store(d)
 	return d
 }
 

@@ -78,6 +78,11 @@ func Set(content string, face Face, height float64) *Line {
 
 // Measure is the width of a text in mm at a capital height in mm.
 func Measure(content string, face Face, height float64) float64 {
+	if usable(height) {
+		if width, ok := mainFont(min(face, Bold)).plainWidth(content); ok {
+			return width * height
+		}
+	}
 	return Set(content, face, height).Width
 }
 
@@ -90,6 +95,9 @@ func Outline(content string, face Face, height float64) *canvas.Path {
 // Missing lists the characters of a text that no face can draw, sorted, each
 // once. They are drawn as U+FFFD; tell the user with a warning.
 func Missing(content string) []rune {
+	if plain(content) {
+		return nil // no face lacks any of that
+	}
 	var missing []rune
 	for _, r := range normal(content) {
 		if f, drawn := choose(r, Regular); f != nil && drawn == unicode.ReplacementChar && r != drawn {
@@ -140,23 +148,42 @@ func shaped(content string, face Face) *shape {
 		return s
 	}
 	s := &shape{}
+	s.runs = runs(content, face)
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, p := range pieces(normal(content), face) {
-		run := p.font.shape(p)
+	for i := range s.runs {
+		run := &s.runs[i]
 		run.X = s.width
-		for _, g := range run.Glyphs {
-			s.width += g.Advance / p.font.Cap
-			if d := p.font.draw(g.Glyph); d.svg != "" {
-				low, high = math.Min(low, (d.low+g.DY)/p.font.Cap), math.Max(high, (d.high+g.DY)/p.font.Cap)
+		for k := range run.Glyphs {
+			g := &run.Glyphs[k]
+			s.width += g.Advance / run.Font.Cap
+			if d := run.Font.draw(g.Glyph); d.svg != "" {
+				low, high = math.Min(low, (d.low+g.DY)/run.Font.Cap), math.Max(high, (d.high+g.DY)/run.Font.Cap)
 			}
 		}
-		s.runs = append(s.runs, run)
 	}
 	if low <= high {
 		s.low, s.high = low, high
 	}
 	shapes.put(key, len(content), s)
 	return s
+}
+
+// runs shapes a text; where each run starts is left open.
+func runs(content string, face Face) []Run {
+	isPlain := content != "" && plain(content)
+	if isPlain {
+		if run, ok := mainFont(face).fromPairs(content); ok {
+			return []Run{run}
+		}
+	}
+	var list []Run
+	for _, p := range pieces(normal(content), face) {
+		list = append(list, p.font.shape(p))
+	}
+	if isPlain {
+		mainFont(face).learn(content, &list[0])
+	}
+	return list
 }
 
 // A piece is a part of a text with one font, script and direction.

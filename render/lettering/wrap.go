@@ -6,21 +6,22 @@ import "strings"
 // mm. A unit stays with its number; a word too long for a line is broken.
 func Wrap(text string, face Face, height, width float64) []string {
 	var lines []string
-	line, wide := "", 0.0
+	list := words(text)
+	first, wide := 0, 0.0 // word of the line, and its width so far
 	space := Measure(" ", face, height)
-	for _, word := range words(text) {
+	for i, word := range list {
 		// Words come again and again, lines do not: a line is measured whole
 		// only where its words alone leave a doubt.
-		next, sum := word, Measure(word, face, height)
-		if line != "" {
-			next, sum = line+" "+word, wide+space+sum
+		sum := Measure(word, face, height)
+		if i > first {
+			sum = wide + space + sum
 		}
-		if sum <= width-kerning || sum <= width+kerning && Measure(next, face, height) <= width {
-			line, wide = next, sum
+		if sum <= width-kerning || sum <= width+kerning && Measure(strings.Join(list[first:i+1], " "), face, height) <= width {
+			wide = sum
 			continue
 		}
-		if line != "" {
-			lines = append(lines, line)
+		if i > first {
+			lines = append(lines, strings.Join(list[first:i], " "))
 		}
 		for Measure(word, face, height) > width {
 			n := fitting(word, face, height, width)
@@ -30,10 +31,11 @@ func Wrap(text string, face Face, height, width float64) []string {
 			lines = append(lines, word[:n])
 			word = word[n:]
 		}
-		line, wide = word, Measure(word, face, height)
+		list[i] = word
+		first, wide = i, Measure(word, face, height)
 	}
-	if line != "" {
-		lines = append(lines, line)
+	if first < len(list) {
+		lines = append(lines, strings.Join(list[first:], " "))
 	}
 	return lines
 }
@@ -47,9 +49,9 @@ func words(text string) []string {
 	list := strings.Fields(text)
 	n := 0
 	for _, word := range list {
-		switch strings.TrimRight(word, ".,;:)") {
-		case "%", "°C", "°F", "W", "A", "V", "mm", "in", "mm²", "kg", "m":
-			if n > 0 && endsInDigit(list[n-1]) {
+		if n > 0 && endsInDigit(list[n-1]) {
+			switch strings.TrimRight(word, ".,;:)") {
+			case "%", "°C", "°F", "W", "A", "V", "mm", "in", "mm²", "kg", "m":
 				list[n-1] += " " + word
 				continue
 			}

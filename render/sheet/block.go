@@ -19,12 +19,18 @@ type block struct {
 	spacing spacing
 }
 
-// row is one line of a block, or a few that belong together.
+// row is one line of a block, or a few that belong together. It is made for a
+// width and can be set in any spacing.
 type row struct {
-	height float64
-	draw   func(p *pen, x, top, width float64)
+	// The height is so many lines and pitches of the spacing, and mm besides.
+	lines, pitches, besides float64
+	draw                    func(p *pen, sp *spacing, x, top, width float64)
 	// plain leaves out the hairline under the row.
 	plain bool
+}
+
+func (r *row) height(sp *spacing) float64 {
+	return r.lines*sp.line + r.pitches*sp.pitch + r.besides
 }
 
 // pen draws on a sheet.
@@ -34,20 +40,23 @@ type pen struct {
 	role  string
 }
 
-func (p *pen) path(width float64, edges ...geometry.Edge) {
-	p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role,
-		Path: &render.Path{Edges: edges, Stroke: &render.Stroke{Width: width}}})
+func (p *pen) path(width float64, closed bool, edges []geometry.Edge) {
+	// There are hundreds on a sheet: path and stroke share a piece of memory.
+	one := &struct {
+		path   render.Path
+		stroke render.Stroke
+	}{render.Path{Edges: edges, Closed: closed}, render.Stroke{Width: width}}
+	one.path.Stroke = &one.stroke
+	p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role, Path: &one.path})
 }
 
 func (p *pen) line(width, x0, y0, x1, y1 float64) {
-	p.path(width, geometry.Line(geometry.Point{X: x0, Y: y0}, geometry.Point{X: x1, Y: y1}))
+	p.path(width, false, []geometry.Edge{geometry.Line(geometry.Point{X: x0, Y: y0}, geometry.Point{X: x1, Y: y1})})
 }
 
 func (p *pen) rect(width float64, b geometry.Box) {
 	a, c := geometry.Point{X: b.Max.X, Y: b.Min.Y}, geometry.Point{X: b.Min.X, Y: b.Max.Y}
-	p.items = append(p.items, render.Item{Layer: render.LayerFrame, View: render.NoView, Role: p.role,
-		Path: &render.Path{Closed: true, Stroke: &render.Stroke{Width: width},
-			Edges: []geometry.Edge{geometry.Line(b.Min, a), geometry.Line(a, b.Max), geometry.Line(b.Max, c), geometry.Line(c, b.Min)}}})
+	p.path(width, true, []geometry.Edge{geometry.Line(b.Min, a), geometry.Line(a, b.Max), geometry.Line(b.Max, c), geometry.Line(c, b.Min)})
 }
 
 func (p *pen) text(x, y, height float64, align render.Align, face render.Face, content string) {
@@ -90,10 +99,10 @@ const (
 func (b *block) height(n int) float64 {
 	h := b.spacing.title
 	if b.head != nil {
-		h += b.head.height
+		h += b.head.height(&b.spacing)
 	}
 	for i := range n {
-		h += b.rows[i].height
+		h += b.rows[i].height(&b.spacing)
 	}
 	return h
 }
@@ -120,16 +129,16 @@ func (b *block) draw(p *pen, x, top, width float64) {
 	p.line(0.35, x, y, x+width, y)
 	y = top - b.spacing.title + b.spacing.sink
 	if b.head != nil {
-		b.head.draw(p, x, y, width)
-		y -= b.head.height
+		b.head.draw(p, &b.spacing, x, y, width)
+		y -= b.head.height(&b.spacing)
 		if !b.head.plain {
 			p.line(hairline, x, y, x+width, y)
 		}
 	}
 	for i := range b.rows {
 		r := &b.rows[i]
-		r.draw(p, x, y, width)
-		y -= r.height
+		r.draw(p, &b.spacing, x, y, width)
+		y -= r.height(&b.spacing)
 		if !r.plain && i < len(b.rows)-1 {
 			p.line(hairline, x, y, x+width, y)
 		}
@@ -140,7 +149,7 @@ func (b *block) draw(p *pen, x, top, width float64) {
 // the left, its text on as many lines as it takes; the others at the right, one
 // line of text each.
 func (c *composer) cells(width float64, share []float64, face render.Face, texts ...string) row {
-	h, sp := c.style.SmallHeight, c.spacing
+	h := c.style.SmallHeight
 	label := lettering.Wrap(texts[0], face, h, share[0]*width)
 	cut := make([]string, len(texts))
 	for i, t := range texts[1:] {
@@ -150,7 +159,7 @@ func (c *composer) cells(width float64, share []float64, face render.Face, texts
 		}
 	}
 	lines := max(1, len(label))
-	return row{height: sp.line + float64(lines-1)*sp.pitch, draw: func(p *pen, x, top, width float64) {
+	return row{lines: 1, pitches: float64(lines - 1), draw: func(p *pen, sp *spacing, x, top, width float64) {
 		base := top - sp.line + sp.base
 		for i, line := range label {
 			p.text(x, base-float64(i)*sp.pitch, h, render.AlignLeft, face, line)
@@ -246,13 +255,13 @@ func columnsOf(lines [][]string, from, to int) [][]string {
 
 // paragraph makes a row of wrapped text, with a mark in front.
 func (c *composer) paragraph(width float64, mark, text string) row {
-	h, sp := c.style.SmallHeight, c.spacing
+	h := c.style.SmallHeight
 	indent := 0.0
 	if mark != "" {
 		indent = math.Max(4, lettering.Measure(mark, render.FaceBold, h)+1.6)
 	}
 	lines := lettering.Wrap(text, render.FaceRegular, h, width-indent)
-	return row{height: float64(len(lines))*sp.pitch + 1, plain: true, draw: func(p *pen, x, top, _ float64) {
+	return row{pitches: float64(len(lines)), besides: 1, plain: true, draw: func(p *pen, sp *spacing, x, top, _ float64) {
 		base := top - sp.line + sp.base
 		p.text(x, base, h, render.AlignLeft, render.FaceBold, mark)
 		for i, l := range lines {
@@ -263,7 +272,7 @@ func (c *composer) paragraph(width float64, mark, text string) row {
 
 // pair makes a row of a label and a value, the value wrapped where it is long.
 func (c *composer) pair(width float64, l Line) row {
-	h, sp := c.style.SmallHeight, c.spacing
+	h := c.style.SmallHeight
 	// A label gives way only to a value that could not be set on one line.
 	room := math.Max(0.5*width, width-4-lettering.Measure(l.Value, render.FaceRegular, h))
 	label, short := lettering.Clip(l.Label, render.FaceRegular, h, room)
@@ -275,7 +284,7 @@ func (c *composer) pair(width float64, l Line) row {
 	if len(lines) == 0 {
 		lines = []string{""}
 	}
-	return row{height: sp.line + float64(len(lines)-1)*sp.pitch, draw: func(p *pen, x, top, width float64) {
+	return row{lines: 1, pitches: float64(len(lines) - 1), draw: func(p *pen, sp *spacing, x, top, width float64) {
 		base := top - sp.line + sp.base
 		p.text(x, base, h, render.AlignLeft, render.FaceRegular, label)
 		for i, v := range lines {

@@ -53,7 +53,15 @@ func (c *composer) code(q *pen, b geometry.Box) {
 	}
 	side := module * float64(m.Size)
 	left, top := b.Centre().X-side/2, b.Centre().Y+side/2
-	var edges []geometry.Edge
+	runs := 0
+	for y := range m.Size {
+		for x := range m.Size {
+			if m.Black(x, y) && !m.Black(x-1, y) {
+				runs++
+			}
+		}
+	}
+	edges := make([]geometry.Edge, 0, 4*runs)
 	for y := range m.Size {
 		for x := 0; x < m.Size; x++ {
 			from := x

@@ -21,6 +21,7 @@ type composer struct {
 	spacing spacing
 	// notes are texts cut short elsewhere.
 	notes    []string
+	made     map[setting]made
 	document string // what kind of sheet it is
 	unplaced []joints.Measure
 	symbols  []symbol.Symbol
@@ -32,7 +33,7 @@ type composer struct {
 }
 
 func newComposer(job *Job, o Options, p paper) *composer {
-	c := &composer{job: job, o: o, style: o.Style(), paper: p, frame: p.frame(), spacing: spacings[0]}
+	c := &composer{job: job, o: o, style: o.Style(), paper: p, frame: p.frame(), spacing: spacings[0], made: map[setting]made{}}
 	c.document = c.word("traveler")
 	if job.Section != nil {
 		c.symbols = layout.Symbols(job.Section, &c.style, job.Seams, job.Symbol)
@@ -170,20 +171,20 @@ func (f *fill) underHigh() float64 {
 
 // fill sets everything but the figure in a spacing.
 func (c *composer) fill(z *zones, sp spacing) *fill {
-	c.spacing, c.notes = sp, nil
-	c.cutFields()
+	c.spacing = sp
+	c.beginNotes()
 	f := &fill{spacing: sp, over: true}
 	wide := z.figure.Width()
 	f.foot = append(f.foot, c.cautions(wide))
 	if z.corner.Width() > 0 {
-		hold := c.holdColumn(z.corner.Width())
+		hold := c.once(setting{what: "hold column", width: z.corner.Width()}, c.holdColumn)
 		if hold.full() <= z.corner.Height() {
 			f.corner = append(f.corner, hold)
 		} else {
-			f.foot = append(f.foot, c.holdStrip(wide))
+			f.foot = append(f.foot, c.hold(wide))
 		}
 	} else {
-		f.foot = append(f.foot, c.holdStrip(wide))
+		f.foot = append(f.foot, c.hold(wide))
 	}
 	columns := sp.columns
 	if columns == 0 {
@@ -196,49 +197,15 @@ func (c *composer) fill(z *zones, sp spacing) *fill {
 		made = math.Min(made, (z.tables.Width()-float64(across-1)*columnGutter)/float64(across))
 	}
 	before := len(c.notes)
-	list := c.blocks(made, c.notes)
+	list := c.blocks(made)
 	f.cut = len(c.notes) > before
 	if across > 0 {
-		f.column, list = c.takes(list, across, z.tables.Height(), columns)
+		f.column, list = takes(list, across, z.tables.Height(), columns)
 	}
 	if len(list) > 0 {
 		f.under, _ = share(list, columns)
 	}
 	return f
-}
-
-// takes chooses the blocks for the zone of the tables, so that what is left
-// takes the least height under the figure; the first block is always among
-// them, and order is kept. Blocks that the zone cannot hold are given back.
-func (c *composer) takes(list []block, across int, height float64, under int) (taken, rest []block) {
-	const most = 9 // blocks to try all ways with
-	n := min(len(list), most)
-	least := math.Inf(1)
-	for set := 1; set < 1<<n; set += 2 {
-		var in, out []block
-		for i := range list {
-			if i < n && set>>i&1 == 1 {
-				in = append(in, list[i])
-			} else {
-				out = append(out, list[i])
-			}
-		}
-		if _, high := share(in, across); high > height {
-			continue
-		}
-		high := 0.0
-		if len(out) > 0 {
-			_, high = share(out, under)
-		}
-		// Among equals the one with more in the zone.
-		if high -= 1e-6 * float64(len(in)); high < least {
-			least, taken, rest = high, in, out
-		}
-	}
-	if taken == nil {
-		return nil, list
-	}
-	return taken, rest
 }
 
 // fills sets everything but the figure in every spacing that reads well.

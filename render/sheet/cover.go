@@ -217,7 +217,7 @@ func (p *coverPages) widths(t *CoverTable, width float64) []float64 {
 }
 
 func (p *coverPages) tableRow(t *CoverTable, widths []float64, face render.Face, cells []string) row {
-	h, sp := p.style.SmallHeight, p.spacing
+	h := p.style.SmallHeight
 	shown := make([][]string, len(cells))
 	high := 1
 	for i, text := range cells {
@@ -229,7 +229,7 @@ func (p *coverPages) tableRow(t *CoverTable, widths []float64, face render.Face,
 		}
 		high = max(high, len(shown[i]))
 	}
-	return row{height: sp.line + float64(high-1)*sp.pitch, draw: func(q *pen, x, top, _ float64) {
+	return row{lines: 1, pitches: float64(high - 1), draw: func(q *pen, sp *spacing, x, top, _ float64) {
 		for i, lines := range shown {
 			y := top - sp.line + sp.base
 			for _, text := range lines {

@@ -164,12 +164,14 @@ func (c *composer) edgeLine(s *render.Style, m *joints.Measure) []string {
 
 // boxed gives a row a box to write in at its end.
 func (c *composer) boxed(r row, wide float64) row {
-	high := r.height + 2
-	inner, line := r.draw, r.height
-	return row{height: high, draw: func(p *pen, x, top, width float64) {
-		inner(p, x, top-(high-line)/2, width)
+	inner := r
+	r.besides += 2
+	r.draw = func(p *pen, sp *spacing, x, top, width float64) {
+		high := r.height(sp)
+		inner.draw(p, sp, x, top-(high-inner.height(sp))/2, width)
 		p.rect(0.25, geometry.Box{Min: geometry.Point{X: x + width - wide, Y: top - high + 0.6}, Max: geometry.Point{X: x + width, Y: top - 0.6}})
-	}}
+	}
+	return r
 }
 
 // The widths of boxes to write in, mm, no wider than the heads over them.

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"iter"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -39,6 +40,8 @@ func (c *composer) sheet(p *plan, page []placedBlock, index, count int) *render.
 	} else {
 		d.Description = d.Title + ", " + c.word("sheet") + " " + strconv.Itoa(index+1)
 	}
+	const usual = 300 // items of frame and tables
+	q.items = slices.Grow(q.items, usual)
 	c.drawFrame(q)
 	scale := ""
 	if index == 0 && len(p.figure.Views) > 0 {
@@ -205,6 +208,15 @@ func (c *composer) revision(q *pen) {
 func (c *composer) revisionFields() []field {
 	j := c.job
 	return []field{{"revision", j.Revision, 24, false}, {"changed", j.Changed, 46, false}, {"reason", j.Reason, 76, false}, {"by", j.RevisedBy, 34, false}}
+}
+
+// beginNotes leaves of the notes what the title block cuts short.
+func (c *composer) beginNotes() {
+	c.notes = nil
+	c.once(setting{what: "title block"}, func(float64) block {
+		c.cutFields()
+		return block{}
+	})
 }
 
 // cutFields notes every text that the title block cannot hold.

@@ -42,9 +42,9 @@ func Gauge(job Job, o Options) (*render.Drawing, error) {
 	in := c.furtherZone()
 	c.spacing = spacings[0]
 	how := c.paragraph(in.Width(), "!", c.word("gauge.how")+" "+c.word("caution.defers"))
-	how.draw(q, in.Min.X, in.Max.Y, in.Width())
+	how.draw(q, &c.spacing, in.Min.X, in.Max.Y, in.Width())
 	free := in
-	free.Max.Y -= how.height + c.spacing.gap
+	free.Max.Y -= how.height(&c.spacing) + c.spacing.gap
 	if err := c.cards(q, d, free); err != nil {
 		return nil, err
 	}

@@ -38,13 +38,13 @@ func (c *composer) holdStrip(width float64) block {
 		n := min(across, len(points))
 		group := points[:n]
 		points = points[n:]
-		draws := make([]func(p *pen, x, top, width float64), n)
+		draws := make([]func(p *pen, sp *spacing, x, top, width float64), n)
 		for i, l := range group {
 			draws[i] = c.holdCell(l, cell)
 		}
-		b.rows = append(b.rows, row{height: c.spacing.line + c.spacing.pitch + signBox + 0.6, plain: true, draw: func(p *pen, x, top, _ float64) {
+		b.rows = append(b.rows, row{lines: 1, pitches: 1, besides: signBox + 0.6, plain: true, draw: func(p *pen, sp *spacing, x, top, _ float64) {
 			for i, draw := range draws {
-				draw(p, x+float64(i)*(cell+between), top, cell)
+				draw(p, sp, x+float64(i)*(cell+between), top, cell)
 			}
 		}})
 	}
@@ -53,14 +53,14 @@ func (c *composer) holdStrip(width float64) block {
 
 // holdCell is one hold point: its name, what to look at, a box for who signs
 // and one for the date.
-func (c *composer) holdCell(l Line, width float64) func(p *pen, x, top, width float64) {
-	h, sp := c.style.SmallHeight, c.spacing
+func (c *composer) holdCell(l Line, width float64) func(p *pen, sp *spacing, x, top, width float64) {
+	h := c.style.SmallHeight
 	label, cut := lettering.Clip(l.Label, render.FaceBold, h, width)
 	what, cutToo := lettering.Clip(l.Value, render.FaceRegular, h, width)
 	if cut || cutToo {
 		c.overflow("", l.Label+": "+l.Value)
 	}
-	return func(p *pen, x, top, width float64) {
+	return func(p *pen, sp *spacing, x, top, width float64) {
 		p.text(x, top-sp.line+sp.base, h, render.AlignLeft, render.FaceBold, label)
 		p.text(x, top-sp.line-sp.pitch+sp.base, h, render.AlignLeft, render.FaceRegular, what)
 		c.signBoxes(p, x, top-sp.line-sp.pitch-0.4, width, signBox)
@@ -92,7 +92,7 @@ func (c *composer) holdColumn(width float64) block {
 		if cut {
 			c.overflow("", l.Label+": "+l.Value)
 		}
-		b.rows = append(b.rows, row{height: lowSignBox, plain: true, draw: func(p *pen, x, top, width float64) {
+		b.rows = append(b.rows, row{besides: lowSignBox, plain: true, draw: func(p *pen, _ *spacing, x, top, width float64) {
 			top -= 0.6 // clear of the line under the title
 			p.text(x, top-lowSignBox/2-h/2, h, render.AlignLeft, render.FaceBold, label)
 			c.signBoxes(p, x+0.38*width, top, 0.62*width, lowSignBox)
@@ -101,22 +101,33 @@ func (c *composer) holdColumn(width float64) block {
 	return b
 }
 
+// hold is the strip of hold points across a sheet.
+func (c *composer) hold(width float64) block {
+	return c.once(setting{what: "hold strip", width: width}, c.holdStrip)
+}
+
 // cautions run on as one paragraph; the sentence that defers comes last.
 func (c *composer) cautions(width float64) block {
-	b := block{spacing: c.spacing, title: c.word("table.cautions")}
-	var list []string
-	for _, key := range [...]string{"arc", "fume", "shock", "hot"} {
-		list = append(list, c.word("caution."+key))
+	about := ""
+	if c.closing {
+		about = c.aboutSymbols()
 	}
-	list = append(list, c.job.Cautions...)
-	defers := c.word("caution.defers")
-	if !slices.Contains(list, defers) {
-		list = append(list, defers)
-	}
-	text := strings.Join(list, " ")
-	if about := c.aboutSymbols(); c.closing && about != "" {
-		text += " " + about + "."
-	}
-	b.rows = append(b.rows, c.paragraph(width, "!", text))
-	return b
+	return c.once(setting{what: "cautions", width: width, text: about}, func(width float64) block {
+		b := block{title: c.word("table.cautions")}
+		var list []string
+		for _, key := range [...]string{"arc", "fume", "shock", "hot"} {
+			list = append(list, c.word("caution."+key))
+		}
+		list = append(list, c.job.Cautions...)
+		defers := c.word("caution.defers")
+		if !slices.Contains(list, defers) {
+			list = append(list, defers)
+		}
+		text := strings.Join(list, " ")
+		if about != "" {
+			text += " " + about + "."
+		}
+		b.rows = append(b.rows, c.paragraph(width, "!", text))
+		return b
+	})
 }

@@ -42,7 +42,7 @@ func (c *composer) passes(width float64) block {
 		for i := range row {
 			high = math.Max(high, row[i].height())
 		}
-		b.rows = append(b.rows, sketchRow(c.spacing, row, high, c.style.SmallHeight, c.word("passes"), width))
+		b.rows = append(b.rows, sketchRow(row, high, c.style.SmallHeight, c.word("passes"), width))
 		shown = shown[n:]
 	}
 	return b
@@ -65,19 +65,19 @@ func (k *sketched) height() float64 {
 }
 
 // sketchRow draws one or two welds side by side with their names over them.
-func sketchRow(sp spacing, welds []sketched, high, text float64, word string, width float64) row {
-	r := row{plain: true, height: sp.line}
+func sketchRow(welds []sketched, high, text float64, word string, width float64) row {
+	r := row{plain: true, lines: 1}
 	if high > 0 {
-		r.height += high + 2
+		r.besides = high + 2
 	}
-	r.draw = func(p *pen, x, top, _ float64) {
+	r.draw = func(p *pen, sp *spacing, x, top, _ float64) {
 		each := width / float64(len(welds))
 		for i := range welds {
 			k := &welds[i]
 			left := x + float64(i)*each
 			name, _ := lettering.Clip(k.name+": "+strconv.Itoa(k.count)+" "+word, render.FaceRegular, text, each-2)
 			p.text(left, top-sp.line+sp.base, text, render.AlignLeft, render.FaceRegular, name)
-			k.draw(p, geometry.Box{Min: geometry.Point{X: left, Y: top - r.height}, Max: geometry.Point{X: left + each, Y: top - sp.line - 1}}, text)
+			k.draw(p, geometry.Box{Min: geometry.Point{X: left, Y: top - r.height(sp)}, Max: geometry.Point{X: left + each, Y: top - sp.line - 1}}, text)
 		}
 	}
 	return r

@@ -21,9 +21,8 @@ func (c *composer) firstFill(z *zones, spare float64) *fill {
 	f := c.fill(z, spacings[0])
 	f.foot, f.under = f.foot[:1], nil
 	if len(f.column) == 0 {
-		c.notes = nil
-		c.cutFields()
-		list := c.blocks(f.width, c.notes)
+		c.beginNotes()
+		list := c.blocks(f.width)
 		first := list[:min(2, len(list))]
 		// Long tables go on the next sheets whole.
 		for len(first) > 0 && columnHeight(first) > z.figure.Height()/3 {
@@ -71,11 +70,9 @@ func (c *composer) planSheets(z *zones, figure *layout.Figure, lost bool) *plan 
 	sheet := c.furtherZone()
 	columns := max(1, int((sheet.Width()+columnGutter)/(leastColumn+columnGutter)))
 	width := (sheet.Width() - float64(columns-1)*columnGutter) / float64(columns)
-	c.notes = nil
-	c.cutFields()
-	hold := c.holdStrip(sheet.Width())
-	_ = c.cautions(sheet.Width())
-	rest := slices.DeleteFunc(c.blocks(width, c.notes), func(b block) bool { return onFirst[b.title] })
+	c.beginNotes()
+	hold := c.hold(sheet.Width())
+	rest := slices.DeleteFunc(c.blocks(width), func(b block) bool { return onFirst[b.title] })
 	if onFirst[hold.title] {
 		c.further(p, rest, sheet, width, columns, nil)
 	} else {
@@ -126,62 +123,6 @@ func depth(page []placedBlock, top float64) float64 {
 		d = math.Max(d, top-page[i].top+page[i].full())
 	}
 	return d
-}
-
-// share deals the blocks out to columns so that the longest one is as short as
-// can be; the first block stays in the first column, and order is kept in each.
-func share(list []block, columns int) (dealt [][]block, height float64) {
-	const most = 9 // blocks to try all ways with
-	n := min(len(list), most)
-	ways := 1
-	for range n - 1 {
-		ways *= columns
-	}
-	best, height := 0, math.Inf(1)
-	for way := range ways {
-		if _, h := deal(list, columns, way, false); h < height-1e-9 {
-			best, height = way, h
-		}
-	}
-	dealt, height = deal(list, columns, best, true)
-	return dealt, height
-}
-
-// deal parts blocks by the digits of a number; those behind its last digit go
-// to the first column.
-func deal(list []block, columns, way int, keep bool) (dealt [][]block, height float64) {
-	high := make([]float64, columns)
-	if keep {
-		dealt = make([][]block, columns)
-	}
-	for i := range list {
-		to := 0
-		if i > 0 {
-			to, way = way%columns, way/columns
-		}
-		if high[to] > 0 {
-			high[to] += list[i].spacing.gap
-		}
-		high[to] += list[i].full()
-		if keep {
-			dealt[to] = append(dealt[to], list[i])
-		}
-	}
-	for _, h := range high {
-		height = math.Max(height, h)
-	}
-	return dealt, height
-}
-
-func columnHeight(list []block) float64 {
-	h := 0.0
-	for i := range list {
-		h += list[i].full()
-		if i > 0 {
-			h += list[i].spacing.gap
-		}
-	}
-	return h
 }
 
 // columns fills columns of a height with blocks in order, balanced where all

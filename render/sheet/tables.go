@@ -15,30 +15,63 @@ import (
 )
 
 // blocks are all tables of the job in the order of their use at the bench,
-// made for a column width. Texts already cut short elsewhere go to the notes.
-func (c *composer) blocks(width float64, cut []string) []block {
-	c.notes = slices.Clone(cut)
-	list := append(make([]block, 0, 8),
-		c.weldTable(width),
-		c.fitUp(width))
-	for i := range c.job.FitUp {
-		list = append(list, c.legsByGap(width, &c.job.FitUp[i]))
-	}
-	list = append(list,
-		c.materials(width),
-		c.filler(width),
-		c.passes(width),
-		c.pairs(c.word("table.heat"), c.job.Heat, width),
-		c.findings(width))
-	// Notes come last, because cutting the others short adds to them.
-	list = append(list, c.noteList(width))
-	out := list[:0]
-	for _, b := range list {
+// made for a column width.
+func (c *composer) blocks(width float64) []block {
+	narrow := c.spacing.columns > 0
+	list := make([]block, 0, 8+len(c.job.FitUp))
+	add := func(b block) {
 		if len(b.rows) > 0 {
-			out = append(out, b)
+			list = append(list, b)
 		}
 	}
-	return out
+	add(c.once(setting{what: "welds", width: width, narrow: narrow}, c.weldTable))
+	add(c.once(setting{what: "fitup", width: width}, c.fitUp))
+	for i := range c.job.FitUp {
+		legs := setting{what: "legs", number: i, width: width, narrow: narrow, lines: c.spacing.legs}
+		add(c.once(legs, func(width float64) block { return c.legsByGap(width, &c.job.FitUp[i]) }))
+	}
+	add(c.once(setting{what: "materials", width: width}, c.materials))
+	add(c.once(setting{what: "filler", width: width}, c.filler))
+	add(c.once(setting{what: "passes", width: width, narrow: narrow}, c.passes))
+	add(c.once(setting{what: "heat", width: width}, c.heat))
+	add(c.once(setting{what: "findings", width: width}, c.findings))
+	// Notes come last, because cutting the others short adds to them.
+	add(c.noteList(width))
+	return list
+}
+
+// setting is all that the rows of a block of a job depend on.
+type setting struct {
+	what   string
+	number int // of several of a kind
+	width  float64
+	narrow bool // words are shortened
+	lines  int  // there may be
+	text   string
+}
+
+// made is a block with the texts that were cut short for it.
+type made struct {
+	block block
+	cut   []string
+}
+
+// once sets a block, unless its rows have been set before: sheets are tried in
+// several spacings, and with other notes.
+func (c *composer) once(s setting, set func(width float64) block) block {
+	m, ok := c.made[s]
+	if !ok {
+		noted := c.notes
+		c.notes = nil
+		m.block = set(s.width)
+		m.cut, c.notes = c.notes, noted
+		c.made[s] = m
+	}
+	for _, text := range m.cut {
+		c.overflow("", text)
+	}
+	m.block.spacing = c.spacing
+	return m.block
 }
 
 // weldRows are the measures of a weld that the table lists, in order.
@@ -239,6 +272,10 @@ func (c *composer) materials(width float64) block {
 
 func (c *composer) filler(width float64) block {
 	return c.pairs(c.word("table.filler"), c.job.Filler, width)
+}
+
+func (c *composer) heat(width float64) block {
+	return c.pairs(c.word("table.heat"), c.job.Heat, width)
 }
 
 func (c *composer) pairs(title string, lines []Line, width float64) block {

@@ -17,8 +17,11 @@ package svg
 
 import (
 	"io"
+	"math/bits"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"fay/geometry"
@@ -34,13 +37,23 @@ func Write(w io.Writer, d *render.Drawing) error {
 	if err := d.Check(); err != nil {
 		return err
 	}
-	const usual = 1 << 17 // bytes of an ordinary sheet
-	f := &file{Buffer: number.NewBuffer(usual), height: number.Round(d.Height, pen.Decimals)}
-	f.head(d)
-	f.glyphs(d)
+	f, _ := files.Get().(*file)
+	defer files.Put(f)
+	f.height = number.Round(d.Height, pen.Decimals)
+	// The layers are written first: they tell which glyphs are to stand before them.
+	f.Reset()
+	for i := range f.used {
+		f.used[i].font = nil
+		clear(f.used[i].bits)
+	}
 	for layer, items := range d.ByLayer() {
 		f.layer(layer, items)
 	}
+	f.Buffer, f.layers = f.layers, f.Buffer
+	f.Reset()
+	f.head(d)
+	f.glyphs()
+	f.Raw(f.layers.Bytes())
 	f.Text("</svg>\n")
 	_, err := w.Write(f.Bytes())
 	return err
@@ -48,8 +61,22 @@ func Write(w io.Writer, d *render.Drawing) error {
 
 type file struct {
 	number.Buffer
+	layers number.Buffer
 	height float64
+	used   [len(letters)]usedGlyphs // by the index of the font
 }
+
+// usedGlyphs are those of a font that a drawing has.
+type usedGlyphs struct {
+	font *lettering.Font // nil where it has none
+	bits []uint64
+}
+
+// files are used again: the next sheet is about as long.
+var files = sync.Pool{New: func() any {
+	const usual = 1 << 17 // bytes of an ordinary sheet
+	return &file{Buffer: number.NewBuffer(usual), layers: number.NewBuffer(usual)}
+}}
 
 func (f *file) head(d *render.Drawing) {
 	f.Text(`<?xml version="1.0" encoding="UTF-8"?>` + "\n")
@@ -127,7 +154,10 @@ func (f *file) ink(attribute string, i render.Ink) {
 	f.Byte(' ')
 	f.Text(attribute)
 	f.Text(`="`)
-	f.Text(i.String())
+	f.Byte('#')
+	f.Hex(i.R)
+	f.Hex(i.G)
+	f.Hex(i.B)
 	f.Byte('"')
 }
 
@@ -142,14 +172,16 @@ func (f *file) text(t *render.Text) {
 		f.halo(t)
 	}
 	origin := t.Origin()
-	for _, run := range t.Line().Runs() {
+	runs := t.Line().Runs()
+	for i := range runs {
+		run := &runs[i]
 		f.run(t, run, origin.Add(geometry.Polar(run.X*t.Height, t.Angle)))
 	}
 	f.Text("</g>\n")
 }
 
 // run places the glyphs of a run that starts at a point, in font units.
-func (f *file) run(t *render.Text, run lettering.Run, o geometry.Point) {
+func (f *file) run(t *render.Text, run *lettering.Run, o geometry.Point) {
 	f.Text(`<g transform="translate(`)
 	f.point(o)
 	f.Byte(')')
@@ -163,71 +195,62 @@ func (f *file) run(t *render.Text, run lettering.Run, o geometry.Point) {
 	f.Text(`)"`)
 	f.ink("fill", t.Ink)
 	f.Byte('>')
-	for _, g := range run.Glyphs {
+	used := f.usedOf(run.Font)
+	use := `<use xlink:href="#glyph-` + letters[run.Font.Index:run.Font.Index+1]
+	for i := range run.Glyphs {
+		g := &run.Glyphs[i]
+		used[g.Glyph/64] |= 1 << (g.Glyph % 64)
 		if run.Font.SVG(g.Glyph) == "" {
 			continue
 		}
-		f.Text(`<use xlink:href="#`)
-		f.name(run.Font, g.Glyph)
-		f.Byte('"')
+		f.Text(use)
+		f.Int(int64(g.Glyph))
 		if x := g.X + g.DX; x != 0 {
-			f.Text(` x="`)
+			f.Text(`" x="`)
 			f.Number(x, 1)
-			f.Byte('"')
 		}
 		if g.DY != 0 {
-			f.Text(` y="`)
+			f.Text(`" y="`)
 			f.Number(-g.DY, 1)
-			f.Byte('"')
 		}
-		f.Text("/>")
+		f.Text(`"/>`)
 	}
 	f.Text("</g>")
 }
 
-// name is the id of a glyph: a letter for the font and the glyph's number, the
-// same in every file, so that drawings can stand together in one document.
-func (f *file) name(font *lettering.Font, g lettering.Glyph) {
-	f.Text("glyph-")
-	f.Byte("abcd"[font.Index])
-	f.Number(float64(g), 0)
+// letters stand for the fonts in the ids of glyphs: a letter for the font and the
+// glyph's number, the same in every file, so that drawings can stand together in
+// one document.
+const letters = "abcd"
+
+// usedOf is where the glyphs of a font are noted.
+func (f *file) usedOf(font *lettering.Font) []uint64 {
+	u := &f.used[font.Index]
+	if u.font = font; u.bits == nil {
+		u.bits = make([]uint64, font.Glyphs()/64+1)
+	}
+	return u.bits
 }
 
 // glyphs writes the outline of every glyph of the drawing, by font and number.
-func (f *file) glyphs(d *render.Drawing) {
-	var fonts []*lettering.Font
-	var used [][]bool // by font and glyph
-	for i := range d.Items {
-		if t := d.Items[i].Text; t != nil {
-			for _, run := range t.Line().Runs() {
-				n := run.Font.Index
-				for len(fonts) <= n {
-					fonts, used = append(fonts, nil), append(used, nil)
-				}
-				if fonts[n] == nil {
-					fonts[n], used[n] = run.Font, make([]bool, run.Font.Glyphs())
-				}
-				for _, g := range run.Glyphs {
-					used[n][g.Glyph] = true
-				}
-			}
-		}
-	}
-	if len(fonts) == 0 {
+func (f *file) glyphs() {
+	if !slices.ContainsFunc(f.used[:], func(u usedGlyphs) bool { return u.font != nil }) {
 		return
 	}
 	f.Text("<defs>\n")
-	for n, font := range fonts {
-		for g, isUsed := range used[n] {
-			if !isUsed {
-				continue
-			}
-			if data := font.SVG(lettering.Glyph(g)); data != "" {
-				f.Text(`<path id="`)
-				f.name(font, lettering.Glyph(g))
-				f.Text(`" d="`)
-				f.Text(data)
-				f.Text("\"/>\n")
+	for i := range f.used {
+		u := &f.used[i]
+		for k, word := range u.bits {
+			for ; word != 0; word &= word - 1 {
+				g := lettering.Glyph(64*k + bits.TrailingZeros64(word)) //nolint:gosec // it was one
+				if data := u.font.SVG(g); data != "" {
+					f.Text(`<path id="glyph-`)
+					f.Byte(letters[i])
+					f.Int(int64(g))
+					f.Text(`" d="`)
+					f.Text(data)
+					f.Text("\"/>\n")
+				}
 			}
 		}
 	}

@@ -3,10 +3,7 @@
 // same drawing gives the same bytes.
 package number
 
-import (
-	"math"
-	"strconv"
-)
+import "math"
 
 // limit keeps rounded values inside what an int64 of 1e-9 steps can hold.
 const limit = 9e9
@@ -48,17 +45,27 @@ func appendScaled(dst []byte, v int64, decimals int) []byte {
 		dst = append(dst, '-')
 		v = -v
 	}
-	p := pow10(decimals)
-	dst = strconv.AppendInt(dst, v/p, 10)
-	rest := v % p
-	if rest == 0 {
-		return dst
+	u := uint64(v) //nolint:gosec // not negative here
+	for decimals > 0 && u%10 == 0 {
+		u /= 10
+		decimals--
 	}
-	dst = append(dst, '.')
-	for rest > 0 {
-		p /= 10
-		dst = append(dst, "0123456789"[rest/p])
-		rest %= p
+	var digits [24]byte // written from the end
+	i := len(digits)
+	if decimals > 0 {
+		for range decimals {
+			i--
+			digits[i] = byte('0' + u%10)
+			u /= 10
+		}
+		i--
+		digits[i] = '.'
 	}
-	return dst
+	for {
+		i--
+		digits[i] = byte('0' + u%10)
+		if u /= 10; u == 0 {
+			return append(dst, digits[i:]...)
+		}
+	}
 }

@@ -24,6 +24,7 @@ func TestAppend(t *testing.T) {
 		{"zeros after the point stay", 3.007, 3, "3.007"},
 		{"no decimals", 2.5, 0, "3"},
 		{"nine decimals", 0.002333333, 9, "0.002333333"},
+		{"the largest", 9e9, 9, "9000000000"},
 		{"not a number", math.NaN(), 3, "0"},
 		{"infinite", math.Inf(-1), 3, "0"},
 		{"too large", 1e300, 3, "0"},
@@ -66,8 +67,15 @@ func TestBuffer(t *testing.T) {
 	b.Code(0x0A3F)
 	b.Byte(' ')
 	b.Number(1.25, 1)
-	if want := "a 0A3F 1.3"; string(b.Bytes()) != want {
+	b.Raw([]byte(" #"))
+	b.Hex(0xC5)
+	b.Byte(' ')
+	b.Int(-120)
+	if want := "a 0A3F 1.3 #c5 -120"; string(b.Bytes()) != want {
 		t.Errorf("want %s, got %s", want, b.Bytes())
+	}
+	if b.Reset(); len(b.Bytes()) != 0 {
+		t.Errorf("after a reset it holds %s", b.Bytes())
 	}
 }
 

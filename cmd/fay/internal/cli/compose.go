@@ -230,23 +230,23 @@ func picked(pages []*render.Drawing, page int) (*render.Drawing, error) {
 
 // encode writes drawings in a format: all sheets to a PDF or as JSON unless
 // one is asked for, else one.
-func (j *job) encode(pages []*render.Drawing, format string, dpi float64, page int) ([]byte, error) {
+func (j *job) encode(w io.Writer, pages []*render.Drawing, format string, dpi float64, page int) error {
 	one, err := picked(pages, page)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if page > 0 {
 		pages = []*render.Drawing{one}
 	}
-	var out bytes.Buffer
 	switch format {
 	case "dxf":
 		findings, failed := j.findings()
 		if failed != nil {
-			return nil, failed
+			return failed
 		}
-		err = dxf.Write(&out, one, dxf.Options{Notes: result.Cautions(&j.doc.Section, findings)})
+		err = dxf.Write(w, one, dxf.Options{Notes: result.Cautions(&j.doc.Section, findings)})
 	case "json":
+		var out bytes.Buffer
 		out.WriteString("[\n")
 		for i, d := range pages {
 			if i > 0 {
@@ -255,16 +255,17 @@ func (j *job) encode(pages []*render.Drawing, format string, dpi float64, page i
 			out.Write(bytes.TrimRight(render.EncodeJSON(d), "\n"))
 		}
 		out.WriteString("\n]\n")
+		_, err = w.Write(out.Bytes())
 	default:
-		return encodePages(pages, format, dpi, pdf.Info{Title: j.title(), Author: j.settings.Company, Subject: "welding traveler"})
+		return writePages(w, pages, format, dpi, pdf.Info{Title: j.title(), Author: j.settings.Company, Subject: "welding traveler"})
 	}
 	switch {
 	case errors.Is(err, dxf.ErrEmpty):
-		return nil, usage(fmt.Sprintf("--page %d: a sheet of tables has nothing to cut or trace", page), "leave --page out for the section")
+		return usage(fmt.Sprintf("--page %d: a sheet of tables has nothing to cut or trace", page), "leave --page out for the section")
 	case err != nil:
-		return nil, fmt.Errorf("draw: %w", err)
+		return fmt.Errorf("draw: %w", err)
 	}
-	return out.Bytes(), nil
+	return nil
 }
 
 func (j *job) title() string {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -141,12 +142,12 @@ func (a *app) runDraw(o *drawOptions) error {
 	if err != nil {
 		return err
 	}
-	data, err := jobs[0].encode(pages, format, o.dpi, o.page)
-	if err != nil {
+	var data bytes.Buffer
+	if err := jobs[0].encode(&data, pages, format, o.dpi, o.page); err != nil {
 		return err
 	}
 	a.warnLettering(undrawn(pages))
-	if err := a.hand(o.output, data); err != nil {
+	if err := a.hand(o.output, data.Bytes()); err != nil {
 		return err
 	}
 	if len(pages) > 1 && o.page == 0 && format != "pdf" && format != "json" && o.output != "-" {

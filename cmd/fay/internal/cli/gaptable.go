@@ -68,7 +68,8 @@ func floored(g geometry.Length, units geometry.Unit) geometry.Length {
 	return geometry.Length(math.Floor(float64(g/grid)+noise)) * grid
 }
 
-// gapRules are the rules of the chosen documents that end a gap.
+// gapRules are the rules of the chosen documents that end a gap, without
+// documents that have none.
 func (j *job) gapRules(findings []check.Finding) []check.Document {
 	chosen, err := documents.Select(j.documents())
 	if err != nil {
@@ -80,7 +81,7 @@ func (j *job) gapRules(findings []check.Finding) []check.Document {
 	for i := range chosen {
 		chosen[i].Rules = slices.DeleteFunc(slices.Clone(chosen[i].Rules), func(r check.Rule) bool { return !ends(r) })
 	}
-	return chosen
+	return slices.DeleteFunc(chosen, func(d check.Document) bool { return len(d.Rules) == 0 })
 }
 
 // endAtRules checks the joint with the opening and the legs of each line, and
@@ -120,6 +121,9 @@ func (j *job) endAtRules(g *sheet.GapTable, rules []check.Document, ends []geome
 // gapFinding is the first finding that the opening and the legs of a line do not
 // meet; nil where all are met or the line makes no joint.
 func (j *job) gapFinding(g *sheet.GapTable, row *fitup.Row, rules []check.Document) *check.Finding {
+	if len(rules) == 0 {
+		return nil
+	}
 	in := j.doc.Input
 	in.Values = maps.Clone(in.Values)
 	if in.Values == nil {
@@ -138,7 +142,7 @@ func (j *job) gapFinding(g *sheet.GapTable, row *fitup.Row, rules []check.Docume
 		values["leg"] = joints.Value{Text: "given", Number: legs[0], List: legs}
 		in.Welds[w.Weld] = values
 	}
-	section, err := joints.Build(in)
+	section, err := joints.BuildBrief(in)
 	if err != nil {
 		return nil
 	}

@@ -266,23 +266,16 @@ func (r *jobRun) whole() error {
 		defer debug.SetGCPercent(debug.SetGCPercent(drawing))
 		defer debug.SetMemoryLimit(debug.SetMemoryLimit(sheetMemory))
 	}
-	var single *stage
 	if r.plan.each != "" {
-		var err error
-		if single, err = newStage(r.plan.each); err != nil {
+		single, err := newStage(r.plan.each)
+		if err != nil {
 			return err
 		}
 		defer single.discard()
+		r.works.stage = single
 	}
 	var done []jobDone
 	err := r.each(size, nil, func(b *jobBatch) error {
-		if single != nil {
-			for i := range b.done {
-				if err := single.hold(&b.done[i]); err != nil {
-					return err
-				}
-			}
-		}
 		done = append(done, b.done...)
 		return nil
 	})
@@ -306,11 +299,10 @@ func (r *jobRun) whole() error {
 		}
 		r.app.talkf("fay: wrote %s\n", r.plan.pdf)
 	}
-	if single != nil {
-		if err := single.keep(); err != nil {
+	if r.works.stage != nil {
+		if err := r.keepSingle(done); err != nil {
 			return err
 		}
-		r.app.talkf("fay: wrote %s\n", single.summary())
 	}
 	if err := r.writeBuying(done); err != nil {
 		return err

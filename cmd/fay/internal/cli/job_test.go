@@ -402,7 +402,7 @@ func TestJobInterrupted(t *testing.T) {
 	for _, test := range []struct {
 		name, file string
 		waits      bool
-	}{{"lines", "old.jsonl", false}, {"travelers", "old.pdf", false}, {"input that does not come", "old.jsonl", true}} {
+	}{{"lines", "old.jsonl", false}, {"travelers", "old.pdf", false}, {"single sheets", "old.svg", false}, {"input that does not come", "old.jsonl", true}} {
 		t.Run(test.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), test.file)
 			if err := os.WriteFile(path, []byte("old"), 0o600); err != nil {

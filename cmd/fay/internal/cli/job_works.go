@@ -119,7 +119,7 @@ type jobDone struct {
 	err    error // ends the job
 	pages  []*pdf.Page
 	places []sheet.Number  // of the pages' numbers
-	files  [][]byte        // of single sheets
+	files  []string        // names of those of single sheets
 	rules  []sheet.Checked // documents of a drawn joint
 	lacks  []rune          // characters that the lettering cannot draw
 }
@@ -133,6 +133,7 @@ type jobWorks struct {
 	in        *jobInput
 	draw      bool
 	each      string      // format of files of single sheets; empty: none
+	stage     *stage      // of those files
 	logo      *sheet.Logo // of the cover
 }
 
@@ -214,7 +215,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 		d.rules = work.Checked
 		d.lacks = undrawn(sheets)
 		if w.each != "" {
-			return d.encode(j, sheets, w.each)
+			return w.single(j, sheets, d)
 		}
 		for _, s := range sheets {
 			if place, ok := sheet.TakeNumber(s, j.sheetOptions()); ok {

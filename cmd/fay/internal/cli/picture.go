@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"io"
 
 	"fay/config"
 	"fay/render"
@@ -16,19 +17,25 @@ import (
 // first to the others.
 func encodePages(pages []*render.Drawing, format string, dpi float64, info pdf.Info) ([]byte, error) {
 	var out bytes.Buffer
+	err := writePages(&out, pages, format, dpi, info)
+	return out.Bytes(), err
+}
+
+// writePages is encodePages to a writer.
+func writePages(w io.Writer, pages []*render.Drawing, format string, dpi float64, info pdf.Info) error {
 	var err error
 	switch format {
 	case "svg":
-		err = svg.Write(&out, pages[0])
+		err = svg.Write(w, pages[0])
 	case "png":
-		err = png.Write(&out, pages[0], dpi)
+		err = png.Write(w, pages[0], dpi)
 	default:
-		err = pdf.Write(&out, pages, info)
+		err = pdf.Write(w, pages, info)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("draw: %w", err)
+		return fmt.Errorf("draw: %w", err)
 	}
-	return out.Bytes(), nil
+	return nil
 }
 
 // plotPageOf is the sheet of diagrams and comparisons; they are wider than high
