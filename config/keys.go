@@ -220,7 +220,8 @@ var keys = []key{
 		doc: []string{
 			"Your own fillers, or better densities for those on file. A name on file keeps",
 			"everything not given here; a new one needs density and family.",
-			"Density in g/cm3, kg/m3 or lb/in3; a bare number is g/cm3.",
+			"Density in g/cm3, kg/m3 or lb/in3; a bare number is g/cm3. It must be one that",
+			"alloys of the family have.",
 		},
 	},
 	{
