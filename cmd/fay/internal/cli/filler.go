@@ -50,9 +50,9 @@ them.`,
 // ownFlags are the allowances and times of work that a flag can give, with the
 // settings that they stand over.
 var ownFlags = []struct{ name, key, doc string }{
-	{"oversize", "allowances.oversize", "`percent` of metal laid beyond the plan"},
-	{"tack", "allowances.tack", "`percent` of metal in tack welds"},
-	{"waste", "allowances.waste", "`percent` of filler dropped or cut off"},
+	{"oversize", "allowances.oversize", "`percent` of metal laid beyond the plan, added to the deposited metal"},
+	{"tack", "allowances.tack", "`percent` of metal in tack welds, added to the deposited metal"},
+	{"waste", "allowances.waste", "`percent` of filler dropped or cut off, added to what is used"},
 	{"prepare", "work.edge", "your `minutes` to prepare a metre of one face of an edge"},
 	{"turn", "work.turn", "your `minutes` to turn the part once"},
 	{"gouge", "work.gouge", "your `minutes` to gouge a metre of root"},
@@ -369,12 +369,13 @@ func (j *job) consumable(params *filler.Params, process config.Process) {
 		params.Efficiency, params.EfficiencySource, stubs = own.OwnEfficiency, papers(j, own.EfficiencySource), false
 	}
 	given, preset := &j.doc.Filler, &j.settings.Filler
-	diameter := pick(given.Diameter, preset.Diameter)
+	diameter, length, stub := preset.Rod(j.bare)
+	diameter = pick(given.Diameter, diameter)
 	switch process {
 	case config.GTAW, config.SMAW:
 		rod := &filler.Rod{
-			Diameter: diameter, CutLength: pick(given.Length, preset.Length),
-			Stub: pick(given.Stub, preset.Stub), StubFusedOn: preset.StubFused,
+			Diameter: diameter, CutLength: pick(given.Length, length),
+			Stub: pick(given.Stub, stub), StubFusedOn: preset.StubFused,
 		}
 		if given.StubFused != nil {
 			rod.StubFusedOn = *given.StubFused
