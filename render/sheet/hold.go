@@ -105,7 +105,7 @@ func (c *composer) holdColumn(width float64) block {
 func (c *composer) cautions(width float64) block {
 	b := block{spacing: c.spacing, title: c.word("table.cautions")}
 	var list []string
-	for _, key := range [...]string{"arc", "fume", "shock", "hot"} {
+	for _, key := range [...]string{"arc", "fume", "solvent", "shock", "hot"} {
 		list = append(list, c.word("caution."+key))
 	}
 	list = append(list, c.job.Cautions...)
