@@ -23,6 +23,18 @@ const (
 	maxDensity Density = 25
 )
 
+// densityRange is what alloys of a family weigh, wide enough for any that is
+// welded and narrow enough to tell one family from another (physical
+// plausibility, common practice, no source): Al-Mg castings to Al-Cu, steels and
+// stainless steels down to high-chromium ferritic ones, aluminium bronze to copper.
+var densityRange = map[Family][2]Density{
+	Aluminium: {2.5, 2.95},
+	Steel:     {7.5, 8.2},
+	Stainless: {7.4, 8.2},
+	Titanium:  {4.3, 4.9},
+	Copper:    {7.4, 9},
+}
+
 // PoundsPerCubicInch makes a Density from lb/in³.
 func PoundsPerCubicInch(v float64) Density { return Density(v * gramPerCm3PerPoundPerIn3) }
 

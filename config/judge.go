@@ -169,10 +169,12 @@ func (j *judge) settings() Settings {
 	s.Fillers = j.fillers(r.Fillers)
 	s.Materials = j.materials(r.Materials)
 	s.Filler = j.filler(r.Filler, s)
+	share := shareQuantity
+	share.hi = mostAllowance
 	s.Allowances = Allowances{
 		Oversize: j.quantity("allowances.oversize", r.Allowances.Oversize, shareQuantity) / 100,
-		Tack:     j.quantity("allowances.tack", r.Allowances.Tack, shareQuantity) / 100,
-		Waste:    j.quantity("allowances.waste", r.Allowances.Waste, shareQuantity) / 100,
+		Tack:     j.quantity("allowances.tack", r.Allowances.Tack, share) / 100,
+		Waste:    j.quantity("allowances.waste", r.Allowances.Waste, share) / 100,
 	}
 	s.Cylinder = j.quantity("gas.cylinder", r.Gas.Cylinder, gasQuantity)
 	s.Costs = j.costs(r.Cost)
@@ -278,14 +280,26 @@ func (j *judge) item(name string, i int) string {
 
 func (j *judge) filler(r rawFiller, s Settings) FillerDefaults {
 	f := FillerDefaults{
-		Diameter:  j.length("filler.diameter", r.Diameter, s.Units, minRodDiameter, maxRodDiameter),
-		Length:    j.length("filler.length", r.Length, s.Units, minRodLength, maxRodLength),
-		Stub:      j.length("filler.stub", r.Stub, s.Units, 0, maxRodLength),
 		StubFused: j.choice("filler.stub-fused", r.StubFused) == "true",
 		Pack:      j.quantity("filler.pack", r.Pack, massQuantity),
 	}
-	if f.Length > 0 && f.Stub >= f.Length {
-		j.fault(FaultRange, "filler.stub", r.Stub, "a stub is shorter than the rod, "+r.Length, "give what is left of a rod")
+	auto := func(text string) bool { return strings.EqualFold(strings.TrimSpace(text), string(Auto)) }
+	if !auto(r.Diameter) {
+		f.Diameter = j.length("filler.diameter", r.Diameter, s.Units, minRodDiameter, maxRodDiameter)
+	}
+	if !auto(r.Length) {
+		f.Length = j.length("filler.length", r.Length, s.Units, minRodLength, maxRodLength)
+	}
+	if !auto(r.Stub) {
+		f.Stub = new(j.length("filler.stub", r.Stub, s.Units, 0, maxRodLength))
+	}
+	if _, length, stub := f.Rod(s.Units); stub >= length {
+		path, text := "filler.stub", r.Stub
+		if f.Stub == nil {
+			path, text = "filler.length", r.Length
+		}
+		j.fault(FaultRange, path, text, fmt.Sprintf("a stub, %g mm, is shorter than the rod, %g mm", stub.Millimetres(), length.Millimetres()),
+			"give what is left of a rod as filler.stub")
 	}
 	if name := strings.TrimSpace(r.Type); name != "" {
 		if found, err := s.Catalogue().Filler(name); err != nil {

@@ -103,16 +103,19 @@ var keys = []key{
 		},
 	},
 	{
-		name: "filler.diameter", preset: "2.4mm",
-		doc: []string{"Rod or wire diameter: 2.4mm, 3/32in."},
+		name: "filler.diameter", preset: string(Auto),
+		doc: []string{"Rod or wire diameter: 2.4mm, 3/32in. auto: 2.4 mm, or 3/32 in for a joint in inches."},
 	},
 	{
-		name: "filler.length", preset: "1000mm",
-		doc: []string{"Cut length of a rod: 1000mm, 36in."},
+		name: "filler.length", preset: string(Auto),
+		doc: []string{"Cut length of a rod: 1000mm, 36in. auto: 1000 mm, or 36 in for a joint in inches."},
 	},
 	{
-		name: "filler.stub", preset: "50mm",
-		doc: []string{"What is left of each rod (50 mm: common practice, no source)."},
+		name: "filler.stub", preset: string(Auto),
+		doc: []string{
+			"What is left of each rod: 50mm, 2in. auto: 50 mm, or 2 in for a joint in inches",
+			"(common practice, no source).",
+		},
 	},
 	{
 		name: "filler.stub-fused", preset: "false", allowed: []string{"true", "false"},
@@ -120,7 +123,10 @@ var keys = []key{
 	},
 	{
 		name: "filler.pack",
-		doc:  []string{"Pack or spool you buy: 5kg, 10lb. Empty: the usual one of the metal, see `fay fillers`."},
+		doc: []string{
+			"Pack or spool you buy: 5kg, 10lb. Empty: the cheapest of those with a price, else",
+			"the usual one of the metal, see `fay fillers`.",
+		},
 	},
 	{
 		name: "process", preset: string(GTAW),
@@ -158,15 +164,18 @@ var keys = []key{
 	},
 	{
 		name: "allowances.oversize", preset: "0",
-		doc: []string{"Metal laid beyond the plan, % of the deposited metal (a leg 10 % over is 21 %)."},
+		doc: []string{"Metal laid beyond the plan, % added to the deposited metal (a leg 10 % over is 21 %)."},
 	},
 	{
 		name: "allowances.tack", preset: "0",
-		doc: []string{"Metal in tack welds, % of the deposited metal."},
+		doc: []string{"Metal in tack welds, % added to the deposited metal; at most 100."},
 	},
 	{
 		name: "allowances.waste", preset: "0",
-		doc: []string{"Filler dropped or cut off, % of what is bought."},
+		doc: []string{
+			"Filler dropped or cut off, % added to what is used, stubs among it: 5 buys 105",
+			"for every 100 used; at most 100.",
+		},
 	},
 	{
 		name: "cost.currency",
@@ -220,7 +229,8 @@ var keys = []key{
 		doc: []string{
 			"Your own fillers, or better densities for those on file. A name on file keeps",
 			"everything not given here; a new one needs density and family.",
-			"Density in g/cm3, kg/m3 or lb/in3; a bare number is g/cm3.",
+			"Density in g/cm3, kg/m3 or lb/in3; a bare number is g/cm3. It must be one that",
+			"alloys of the family have.",
 		},
 	},
 	{

@@ -29,7 +29,6 @@ func defaults() Settings {
 	return Settings{
 		Units: geometry.UnitMM, Inches: Fractions, Denominator: 16,
 		Sheet: A4, Orientation: Auto, Language: ISO, Style: ISO, Symbols: ISO2553A,
-		Filler:  FillerDefaults{Diameter: 2.4, Length: 1000, Stub: 50},
 		Process: GTAW, Checks: []string{},
 		Costs: Costs{ArcShare: 1}, Cylinder: 10,
 	}
@@ -49,6 +48,30 @@ func TestDefaults(t *testing.T) {
 	for _, e := range got.Entries {
 		if e.Origin.Layer != LayerDefault {
 			t.Errorf("%s comes from %s, want default", e.Key, e.Origin)
+		}
+	}
+}
+
+// The usual rod is that of the market the joint is for, and the shop's own word
+// stands over it, no stub among it.
+func TestUsualRod(t *testing.T) {
+	const in = geometry.Inch
+	for text, want := range map[string][2][3]geometry.Length{ // for a joint in mm, in inches
+		"":                                  {{2.4, 1000, 50}, {3.0 / 32 * in, 36 * in, 2 * in}},
+		"filler: {stub: 0}":                 {{2.4, 1000, 0}, {3.0 / 32 * in, 36 * in, 0}},
+		"filler: {length: 500, stub: AUTO}": {{2.4, 500, 50}, {3.0 / 32 * in, 500, 2 * in}},
+		"filler: {diameter: 1/8in}":         {{in / 8, 1000, 50}, {in / 8, 36 * in, 2 * in}},
+	} {
+		got, err := Load(Options{File: write(t, text+"\n"), Environ: noEnv})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var have [2][3]geometry.Length
+		for i, unit := range []geometry.Unit{geometry.UnitMM, geometry.UnitInch} {
+			have[i][0], have[i][1], have[i][2] = got.Settings.Filler.Rod(unit)
+		}
+		if diff := cmp.Diff(want, have); diff != "" {
+			t.Errorf("%q (-want +got):\n%s", text, diff)
 		}
 	}
 }
@@ -152,7 +175,7 @@ checks: [aisc-360-16, ISO-5817-2014/C]
 		Company: "Lock Street boat yard", Logo: "/yard/mark.svg",
 		Filler: FillerDefaults{
 			Type: "5183", Diameter: 3.0 / 32 * geometry.Inch, Length: 36 * geometry.Inch,
-			Stub: 2 * geometry.Inch, StubFused: true, Pack: 10 * 0.45359237,
+			Stub: new(2 * geometry.Inch), StubFused: true, Pack: 10 * 0.45359237,
 		},
 		Allowances: Allowances{Oversize: 0.21, Tack: 0.02, Waste: 0.05},
 		Costs:      Costs{Currency: "USD", Labour: 46.5, Gas: 12.5, ArcShare: 0.3}, Work: Work{Edge: 4, Turn: 6, Gouge: 3 / 0.3048}, Cylinder: 250 * 0.028316846592,
@@ -307,7 +330,7 @@ func FuzzSettings(f *testing.F) {
 			return
 		}
 		s := got.Settings
-		if !(s.Filler.Diameter > 0 && s.Filler.Length > s.Filler.Stub && s.Filler.Stub >= 0) {
+		if diameter, length, stub := s.Filler.Rod(s.Units); !(diameter > 0 && length > stub && stub >= 0) {
 			t.Errorf("filler out of range: %+v", s.Filler)
 		}
 		if s.Denominator&(s.Denominator-1) != 0 || s.Denominator < 2 || s.Denominator > 64 {

@@ -70,7 +70,7 @@ func (j *judge) fillers(list []rawEntry) []Filler {
 		f.Name = name
 		f.Aliases = append(append([]string(nil), f.Aliases...), j.aliases(path, e, onFile, index, known.fillerAt)...)
 		f.Family = j.family(path, e, f.Family)
-		if d, given := j.density(path, e, f.Density.OnFile()); given {
+		if d, given := j.density(path, e, f.Density.OnFile(), f.Family); given {
 			f.Density, f.Spread, f.Printed, f.Source, f.Note = d, 0, strings.TrimSpace(e.Density), shopSource(e), ""
 		}
 		out = append(out, f)
@@ -106,7 +106,7 @@ func (j *judge) materials(list []rawEntry) []Material {
 		m.Name = name
 		m.Aliases = append(append([]string(nil), m.Aliases...), j.aliases(path, e, onFile, index, known.matAt)...)
 		m.Family = j.family(path, e, m.Family)
-		if d, given := j.density(path, e, m.Density.OnFile()); given {
+		if d, given := j.density(path, e, m.Density.OnFile(), m.Family); given {
 			m.Density, m.Source = d, shopSource(e)
 		}
 		m.HeatTreatable = j.flag(path+".heat-treatable", e.HeatTreatable, m.HeatTreatable, e, &m)
@@ -179,8 +179,8 @@ func (j *judge) family(path string, e rawEntry, inherited Family) Family {
 	return f
 }
 
-// density reads the density of an entry and whether it was given.
-func (j *judge) density(path string, e rawEntry, inherited bool) (Density, bool) {
+// density reads the density of an entry of a family and whether it was given.
+func (j *judge) density(path string, e rawEntry, inherited bool, family Family) (Density, bool) {
 	if e.Density == "" {
 		if !inherited {
 			j.fault(FaultMissing, path, e.Name, "a new entry needs a density", "add `density:` in g/cm³ from the maker's data sheet")
@@ -190,6 +190,12 @@ func (j *judge) density(path string, e rawEntry, inherited bool) (Density, bool)
 	d, err := ParseDensity(e.Density)
 	if err != nil {
 		j.fault(FaultRange, path+".density", e.Density, err.Error(), "aluminium is near 2.7 g/cm³, steel near 7.85")
+		return 0, true
+	}
+	if r, known := densityRange[family]; known && (d < r[0] || d > r[1]) {
+		j.fault(FaultRange, path+".density", e.Density,
+			fmt.Sprintf("alloys of the family %s weigh %g to %g g/cm³ (physical plausibility, %s)", family, float64(r[0]), float64(r[1]), CommonPractice),
+			"check number and unit, or give the entry its own name and family")
 	}
 	return d, true
 }

@@ -10,12 +10,11 @@ import (
 	"fay/geometry"
 )
 
-// Allowances are what a shop adds to the planned metal, as fractions; zero
-// adds nothing.
+// Allowances are what a shop adds to the metal, as fractions; zero adds nothing.
 type Allowances struct {
 	Oversize float64 // laid beyond the planned area, of the deposited metal
 	Tack     float64 // tack welds, of the deposited metal
-	Waste    float64 // rods dropped and ends cut off, of what is bought
+	Waste    float64 // rods dropped and ends cut off, of what is used, stubs among it
 }
 
 // Costs are the shop's own rates; zero is not given. Without a currency there

@@ -64,6 +64,16 @@ func RodLengths() []RodLength {
 	}
 }
 
+// usualRod is the rod taken where a shop names none: 2.4 mm and 1000 mm long, or
+// 3/32 in and 36 in long (sizes of RodSizes and RodLengths), with a stub of 50 mm
+// or 2 in (common practice, no source).
+func usualRod(unit geometry.Unit) (diameter, length, stub geometry.Length) {
+	if unit == geometry.UnitInch {
+		return 3.0 / 32 * geometry.Inch, 36 * geometry.Inch, 2 * geometry.Inch
+	}
+	return 2.4, 1000, 50
+}
+
 // RodsPerKilogram returns how many full rods of diameter d and the given cut
 // length weigh one kilogram: 1000 / (π/4·d²·L·ρ). It returns 0 where an input
 // is not positive and finite, such as a density that is not on file.

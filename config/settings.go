@@ -117,13 +117,29 @@ type Settings struct {
 
 // FillerDefaults is the filler taken where a joint names none.
 type FillerDefaults struct {
-	Type     string // name in the catalogue; empty: none, volumes without masses
-	Diameter geometry.Length
-	Length   geometry.Length // cut length of a rod
-	Stub     geometry.Length // what is left of a rod
+	Type     string           // name in the catalogue; empty: none, volumes without masses
+	Diameter geometry.Length  // 0: the usual one, see Rod
+	Length   geometry.Length  // cut length of a rod; 0: the usual one
+	Stub     *geometry.Length // what is left of a rod; nil: the usual one
 	// StubFused: stubs are fused to the next rod, so none is lost.
 	StubFused bool
 	Pack      float64 // kg; 0: the usual one, see UsualPack
+}
+
+// Rod is the rod taken for a joint read in the given unit: what the shop gave,
+// else the usual one of that market.
+func (f FillerDefaults) Rod(unit geometry.Unit) (diameter, length, stub geometry.Length) {
+	diameter, length, stub = usualRod(unit)
+	if f.Diameter > 0 {
+		diameter = f.Diameter
+	}
+	if f.Length > 0 {
+		length = f.Length
+	}
+	if f.Stub != nil {
+		stub = *f.Stub
+	}
+	return diameter, length, stub
 }
 
 // Catalogue returns the tables with the shop's own entries over them.
@@ -137,4 +153,7 @@ const (
 	minRodLength   = 50 * geometry.Millimetre
 	maxRodLength   = 5 * geometry.Metre
 	maxCompany     = 60 // characters: what a title block line holds
+	// At 100 % tacks are as large as the welds, and half of what is bought is
+	// thrown away.
+	mostAllowance = 100
 )

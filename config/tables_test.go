@@ -87,6 +87,27 @@ func TestThermalTable(t *testing.T) {
 	}
 }
 
+// Every density on file is one that the family can have.
+func TestDensitiesSuitTheirFamily(t *testing.T) {
+	suits := func(name string, family Family, d Density) {
+		t.Helper()
+		if r := densityRange[family]; d.OnFile() && (d < r[0] || d > r[1]) {
+			t.Errorf("%s: %v in the family %s", name, d, family)
+		}
+	}
+	for _, f := range builtinFillers() {
+		suits(f.Name, f.Family, f.Density)
+	}
+	for _, m := range builtinMaterials() {
+		suits(m.Name, m.Family, m.Density)
+	}
+	for _, f := range Families() {
+		if _, ok := densityRange[f]; !ok {
+			t.Errorf("no range of densities for %s", f)
+		}
+	}
+}
+
 // TestTablesAreWhole loops over every row of every table.
 func TestTablesAreWhole(t *testing.T) {
 	known := map[Provenance]bool{}

@@ -24,7 +24,8 @@ const (
 type Seam struct {
 	Length geometry.Length // of a straight seam
 	// Around is the diameter of a round seam: at the joint root of the first
-	// weld when the axis is upright, at the outer surface when it is level.
+	// weld when the axis is upright, at its toe on the outer surface when it is
+	// level. Other welds have a circle of their own, through the same place.
 	Around geometry.Length
 	Axis   Axis // upright when empty
 	Inside bool // the arrow side faces the axis
@@ -51,10 +52,13 @@ var (
 type Run struct {
 	Weld     string
 	Segments int             // 1 for a continuous seam
-	Segment  geometry.Length // length of each, along the joint root for round seams
-	Length   geometry.Length // all segments of all seams alike
-	Volume   float64         // deposited metal, mm³, all seams alike
-	Fused    float64         // fused metal, mm³
+	Segment  geometry.Length // length of each
+	// Length is that of all segments of all seams alike: of a round seam along
+	// the weld's own circle, at its joint root or, where the axis is level, at
+	// its toe on the first member.
+	Length geometry.Length
+	Volume float64 // deposited metal, mm³, all seams alike
+	Fused  float64 // fused metal, mm³
 }
 
 // Runs measures a seam against the welds of a section. A round seam takes the
@@ -73,17 +77,16 @@ func (s *Section) Runs(seam Seam, prefix string) ([]Run, error) {
 			continue
 		}
 		length := float64(seam.Length)
-		grow := 1.0 // of the centroid's path over the seam's length
+		grow := 1.0 // of the centroid's path over the weld's length
 		if seam.Around > 0 {
-			length = math.Pi * float64(seam.Around)
-			r, least := s.radius(seam, w)
+			start, centroid, least := s.radii(seam, w)
 			if least <= 0 {
 				c.add(Fault{Code: FaultRange, Field: prefix + "around", Value: showLength(float64(seam.Around)),
 					Rule:   "is so small that the " + w.ID + " weld reaches past the axis",
 					Remedy: "give at least " + showLength(upTo(float64(seam.Around)-2*least+0.01))})
 				continue
 			}
-			grow = 2 * r / float64(seam.Around)
+			length, grow = 2*math.Pi*start, centroid/start
 		}
 		run := Run{Weld: w.ID, Segments: 1, Segment: geometry.Length(length)}
 		if seam.Segment > 0 {
@@ -105,22 +108,25 @@ func contains(list []string, s string) bool {
 	return slices.Contains(list, s)
 }
 
-// radius returns the distance of a weld's centroid from the axis of a round
-// seam, and the smallest distance any of its metal has.
-func (s *Section) radius(seam Seam, w *Weld) (centroid, least float64) {
+// radii returns the distances from the axis of a round seam of a weld's start,
+// which its length is measured at, and of its centroid, and the smallest that
+// the start or any of its metal has.
+func (s *Section) radii(seam Seam, w *Weld) (start, centroid, least float64) {
 	box := w.Profile.Bounds()
 	first := &s.Welds[0]
 	d := float64(seam.Around) / 2
-	if seam.Axis == AxisLevel {
+	switch {
+	case seam.Axis == AxisLevel:
 		axis := first.Feet[0].Toe.Y - d
-		return w.Centroid.Y - axis, box.Min.Y - axis
-	}
-	if seam.Inside {
+		start, centroid, least = w.Feet[0].Toe.Y-axis, w.Centroid.Y-axis, box.Min.Y-axis
+	case seam.Inside:
 		axis := first.JointRoot.X + d
-		return axis - w.Centroid.X, axis - box.Max.X
+		start, centroid, least = axis-w.JointRoot.X, axis-w.Centroid.X, axis-box.Max.X
+	default:
+		axis := first.JointRoot.X - d
+		start, centroid, least = w.JointRoot.X-axis, w.Centroid.X-axis, box.Min.X-axis
 	}
-	axis := first.JointRoot.X - d
-	return w.Centroid.X - axis, box.Min.X - axis
+	return start, centroid, math.Min(start, least)
 }
 
 // segments counts the segments of an intermittent seam.

@@ -48,6 +48,49 @@ func TestRoundSeamTakesTheCentroidsPath(t *testing.T) {
 	}
 }
 
+// The welds inside and outside of a tube are as long as the surfaces they start
+// on, which follow from its diameter and its wall, and each ring is summed in
+// thin washers.
+func TestRoundSeamsHaveTheirOwnLengths(t *testing.T) {
+	const d, wall, arrow, other = 60.0, 5.0, 5.0, 4.0
+	tee := mustTee(t, joints.Tee{Base: plate(8), Stem: plate(wall), Arrow: joints.EqualFillet(arrow), Other: joints.EqualFillet(other)})
+	// A ring of triangular section on a surface of the radius r, outwards for
+	// the sign 1.
+	washers := func(r, sign, leg float64) float64 {
+		const n = 20000
+		sum := 0.0
+		for i := range n {
+			x := (float64(i) + 0.5) * leg / n
+			sum += 2 * math.Pi * (r + sign*x) * (leg - x) * leg / n
+		}
+		return sum
+	}
+	near := cmpopts.EquateApprox(1e-7, 0)
+	for inside, sign := range map[bool]float64{false: 1, true: -1} {
+		got := runs(t, tee, joints.Seam{Around: d, Inside: inside})
+		across := d - 2*sign*wall // of the wall's other surface
+		want := [2][2]float64{{math.Pi * d, washers(d/2, sign, arrow)}, {math.Pi * across, washers(across/2, -sign, other)}}
+		for i, run := range got {
+			if d := cmp.Diff(want[i], [2]float64{float64(run.Length), run.Volume}, near); d != "" {
+				t.Errorf("inside %v, %s weld: -want +got %s", inside, run.Weld, d)
+			}
+		}
+	}
+
+	// Tubes end to end: the outer surface and the bore.
+	butt := mustButt(t, joints.Butt{Left: plate(10), Right: plate(10), RootOpening: 2, Prep: joints.PrepDoubleV, Arrow: &joints.Groove{}, Other: &joints.Groove{}})
+	got := runs(t, butt, joints.Seam{Around: d})
+	if d := cmp.Diff([]float64{math.Pi * d, math.Pi * (d - 2*10)}, []float64{float64(got[0].Length), float64(got[1].Length)}, near); d != "" {
+		t.Errorf("tubes end to end: -want +got %s", d)
+	}
+
+	// As many segments as fit on the circle of each: 188 and 157 mm.
+	got = runs(t, tee, joints.Seam{Around: d, Segment: 25, Pitch: 31})
+	if d := cmp.Diff([]float64{6 * 25, 5 * 25}, []float64{float64(got[0].Length), float64(got[1].Length)}, near); d != "" {
+		t.Errorf("segments: -want +got %s", d)
+	}
+}
+
 func TestIntermittentSeams(t *testing.T) {
 	s := mustTee(t, joints.Tee{Base: plate(8), Stem: plate(3), Arrow: joints.EqualFillet(3), Other: joints.EqualFillet(3)})
 	for name, tt := range map[string]struct {

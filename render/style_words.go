@@ -116,11 +116,13 @@ var words = map[string][2]string{
 	"hold.etch.what":  {"sample, root fusion", "sample, root fusion"},
 
 	// Trade facts: common practice, no source.
-	"caution.arc":    {"Arc rays: helmet, gloves, screens.", "Arc rays: helmet, gloves, screens."},
-	"caution.fume":   {"Fume and ozone: extract at the arc.", "Fume and ozone: extract at the arc."},
-	"caution.shock":  {"Shock: dry gloves, sound leads, dry floor.", "Shock: dry gloves, sound leads, dry floor."},
-	"caution.hot":    {"Hot metal does not show: mark it.", "Hot metal does not show: mark it."},
-	"caution.defers": {"Geometry and published rules only, no statement of strength. The local code and licensed practice decide.", "Geometry and published rules only, no statement of strength. The local code and licensed practice decide."},
+	"caution.arc":     {"Arc rays: helmet, gloves, screens.", "Arc rays: helmet, gloves, screens."},
+	"caution.fume":    {"Fume and ozone: extract at the arc.", "Fume and ozone: extract at the arc."},
+	"caution.shock":   {"Shock: dry gloves, sound leads, dry floor.", "Shock: dry gloves, sound leads, dry floor."},
+	"caution.hot":     {"Hot metal does not show: mark it.", "Hot metal does not show: mark it."},
+	"caution.solvent": {"Phosgene: no chlorinated solvents.", "Phosgene: no chlorinated solvents."},
+	"caution.gas":     {"Shielding gas chokes: air closed spaces.", "Shielding gas chokes: air closed spaces."},
+	"caution.defers":  {"Geometry and published rules only, no statement of strength. The local code and licensed practice decide.", "Geometry and published rules only, no statement of strength. The local code and licensed practice decide."},
 
 	// Title block and check bars.
 	"traveler":       {"Joint traveler", "Joint traveler"},

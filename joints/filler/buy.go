@@ -33,6 +33,8 @@ type CostLine struct {
 	Total   *float64 `json:"total,omitempty"`
 	Rate    float64  `json:"rate"`
 	RateOf  string   `json:"rate_of"` // kg, h, m3
+	// AmountPerM is what the rate is paid for along a metre.
+	AmountPerM float64 `json:"amount_per_m"`
 }
 
 // buy adds work, gas, packs and costs.
@@ -125,31 +127,24 @@ func (f *Filler) cost(c *chain) {
 			}
 			return c.num(*v * rate)
 		}
-		l := CostLine{Name: name, Rate: rate, RateOf: of, PerM: *perM * rate, PerPart: times(part), Total: times(total)}
+		l := CostLine{Name: name, Rate: rate, RateOf: of, AmountPerM: *perM, PerM: *perM * rate, PerPart: times(part), Total: times(total)}
 		out.Lines = append(out.Lines, l)
 		out.PerM += l.PerM
 		c.add(&out.PerPart, l.PerPart)
 		c.add(&out.Total, l.Total)
 	}
 	line("filler", "kg", c.filledAt(f.Packs), f.BoughtKgPerM, f.BoughtKgPerSeam, f.BoughtKgTotal)
-	share := c.share()
 	const minutesPerHour = 60
 	hours := func(minutes *float64) *float64 {
 		if minutes == nil {
 			return nil
 		}
-		return c.num(*minutes / minutesPerHour / share)
+		return c.num(*minutes / minutesPerHour)
 	}
-	line("labour", "h", r.Labour, hours(f.ArcTimeMinPerM), hours(f.ArcTimeMin), hours(f.ArcTimeMinTotal))
+	line("labour", "h", r.Labour, hours(f.PaidArc(f.ArcTimeMinPerM)), hours(f.PaidArc(f.ArcTimeMin)), hours(f.PaidArc(f.ArcTimeMinTotal)))
 	for i := range f.Work {
 		w := &f.Work[i]
-		own := func(minutes *float64) *float64 {
-			if minutes == nil {
-				return nil
-			}
-			return new(*minutes / minutesPerHour)
-		}
-		line(w.Name, "h", r.Labour, own(w.MinPerM), own(w.Min), own(w.MinTotal))
+		line(w.Name, "h", r.Labour, hours(w.MinPerM), hours(w.Min), hours(w.MinTotal))
 	}
 	if c.p.GasFlow > 0 {
 		line("gas", "m3", r.Gas, f.GasM3PerM, f.GasM3PerSeam, f.GasM3Total)

@@ -22,12 +22,13 @@ type Filler struct {
 	WasteAllowance    *float64 `json:"waste_allowance,omitempty"`
 
 	// Deposited is in the weld as planned; consumed is melted, allowances
-	// included and stubs not; bought counts stubs thrown away and waste as
-	// well.
+	// included and stubs not; bought, in print "needed", counts stubs thrown away
+	// and waste as well, and no rounding up to packs.
 	DepositedKgPerM    *float64 `json:"deposited_kg_per_m,omitempty"`
 	ConsumedKgPerM     *float64 `json:"consumed_kg_per_m,omitempty"`
 	BoughtKgPerM       *float64 `json:"bought_kg_per_m,omitempty"`
 	VolumeCm3PerSeam   *float64 `json:"volume_cm3_per_seam,omitempty"`
+	VolumeCm3Total     *float64 `json:"volume_cm3_total,omitempty"`
 	DepositedKgPerSeam *float64 `json:"deposited_kg_per_seam,omitempty"`
 	ConsumedKgPerSeam  *float64 `json:"consumed_kg_per_seam,omitempty"`
 	BoughtKgPerSeam    *float64 `json:"bought_kg_per_seam,omitempty"`
@@ -44,9 +45,9 @@ type Filler struct {
 	RodStubMM     *float64 `json:"rod_stub_mm,omitempty"`
 	RodStubFused  *bool    `json:"rod_stub_fused,omitempty"` // on to the next rod; absent where there is no stub
 	RodUsableMM   *float64 `json:"rod_usable_mm,omitempty"`  // melted of each rod
-	// RodFeedRatio is the length of rod that fills a length of weld: deposited
-	// area ÷ section of the rod. It is the rhythm of the hand and counts no
-	// losses and no allowances.
+	// RodFeedRatio is the length of rod fed along a length of one pass, the rhythm
+	// of the hand: the mean of the welds' own over all passes laid. Where passes
+	// cannot be counted, a weld counts as one.
 	RodFeedRatio *float64 `json:"rod_feed_ratio,omitempty"`
 	// Rods are those bought: waste is counted.
 	RodsPerM    *float64 `json:"rods_per_m,omitempty"`
@@ -75,6 +76,9 @@ type Filler struct {
 
 	// Work is what is done besides welding, at the shop's own times.
 	Work []WorkLine `json:"work,omitzero"`
+	// ArcShare is the share of paid time that the arc burns, as a fraction; absent
+	// where the shop gave none, and arc time is then paid alone.
+	ArcShare *float64 `json:"arc_share,omitempty"`
 	// Paid time is arc time by its share in paid time, and the work besides;
 	// absent where the shop gave neither.
 	PaidMinPerM  *float64 `json:"paid_time_min_per_m,omitempty"`
@@ -108,8 +112,12 @@ type WeldShare struct {
 	RodsPerM         *float64 `json:"rods_per_m,omitempty"`
 	WireMPerM        *float64 `json:"wire_m_per_m,omitempty"`
 	Passes           *int     `json:"passes,omitempty"`
-	ArcTimeMinPerM   *float64 `json:"arc_time_min_per_m,omitempty"`
-	Amounts                   // along all seams of one part
+	// RodFeedRatio is the length of rod fed along a length of one pass: what is
+	// laid, oversize included, by the passes and the section of the rod. It counts
+	// no losses and no tacks. Of all passes at once where they are not counted.
+	RodFeedRatio   *float64 `json:"rod_feed_ratio,omitempty"`
+	ArcTimeMinPerM *float64 `json:"arc_time_min_per_m,omitempty"`
+	Amounts                 // along all seams of one part
 }
 
 // SeamShare is the part of one seam, with all its welds.
@@ -156,8 +164,9 @@ type chain struct {
 	rod     float64 // section of the rod or wire, mm²
 	melt    float64 // melted volume per volume of weld
 	overall float64 // deposition efficiency less stubs
-	waste   float64 // bought per used
+	waste   float64 // bought per used, stubs counted as used
 	laid    float64 // laid per planned: oversize, without tacks
+	plan    []Weld  // of a joint one size over, that which it is over
 
 	room []float64 // memory for the numbers of results
 }
@@ -226,21 +235,36 @@ func (c *chain) passes(area float64) *int {
 	return new(max(whole(area*c.laid/c.p.PassArea), 1))
 }
 
-// minutes of arc for a volume laid in passes over a length, in cm³ and mm.
-func (c *chain) minutes(cm3, length float64, passes *int) *float64 {
+// byMass reports whether arc time comes from the deposition rate.
+func (c *chain) byMass() bool { return c.p.DepositionRate > 0 && c.p.Density > 0 }
+
+// minutes of arc for a volume of a weld over a length, in cm³ and mm.
+func (c *chain) minutes(cm3, length float64, w *WeldShare) *float64 {
 	switch {
-	case c.p.DepositionRate > 0 && c.p.Density > 0:
+	case c.byMass():
 		return c.num(*c.kg(cm3) * (c.melt * c.p.Efficiency) / c.p.DepositionRate * 60)
-	case c.p.TravelSpeed > 0 && passes != nil:
-		return c.num(length * float64(*passes) / c.p.TravelSpeed)
+	case c.p.TravelSpeed > 0 && w.Passes != nil:
+		return c.num(length * c.travels(w) / c.p.TravelSpeed)
 	}
 	return nil
 }
 
+// travels is how often the arc goes along a weld at the travel speed: its
+// passes. A weld one size over takes those of the plan and as much longer as it
+// has more metal, for no hand feeds the rod faster than it was planned to.
+func (c *chain) travels(w *WeldShare) float64 {
+	for _, planned := range c.plan {
+		if passes := c.passes(planned.Area); planned.ID == w.ID && planned.Area > 0 {
+			return float64(*passes) * w.DepositedAreaMM2 / planned.Area
+		}
+	}
+	return float64(*w.Passes)
+}
+
 // amounts of a volume of one weld over a length.
-func (c *chain) amounts(cm3, length float64, passes *int) Amounts {
+func (c *chain) amounts(cm3, length float64, w *WeldShare) Amounts {
 	return Amounts{LengthMM: c.num(length), DepositedKg: c.kg(cm3), ConsumedKg: c.consumed(cm3), BoughtKg: c.bought(cm3),
-		Rods: c.rods(cm3), WireM: c.wire(cm3), ArcTimeMin: c.minutes(cm3, length, passes)}
+		Rods: c.rods(cm3), WireM: c.wire(cm3), ArcTimeMin: c.minutes(cm3, length, w)}
 }
 
 // plus adds what is there of b to a.
@@ -272,8 +296,10 @@ func (c *chain) filler(welds []Weld, runs []Run) Filler {
 	if len(welds) == 0 {
 		whole = []Weld{{Area: p.DepositedArea}}
 	}
+	var fed mean
 	for _, w := range whole {
 		share := c.weld(w)
+		fed.add(&share, 1)
 		f.DepositedAreaMM2 += w.Area
 		if share.Passes != nil {
 			f.Passes = new(orZero(f.Passes) + *share.Passes)
@@ -293,12 +319,13 @@ func (c *chain) filler(welds []Weld, runs []Run) Filler {
 		if p.Rod.Stub > 0 {
 			f.RodStubMM, f.RodStubFused = c.num(float64(p.Rod.Stub)), &p.Rod.StubFusedOn
 		}
-		f.RodFeedRatio = c.num(f.DepositedAreaMM2 / c.rod)
+		f.RodFeedRatio = c.num(fed.value())
 	case p.Wire != nil:
 		f.WireDiameterMM = c.num(float64(p.Wire.Diameter))
 	}
 	if volume, all, ok := c.part(&f, runs); ok {
 		f.VolumeCm3PerSeam = c.num(volume)
+		f.feedAlong(c)
 		f.DepositedKgPerSeam, f.ConsumedKgPerSeam, f.BoughtKgPerSeam = all.DepositedKg, all.ConsumedKg, all.BoughtKg
 		f.RodsPerSeam, f.WireMPerSeam, f.ArcTimeMin = all.Rods, all.WireM, all.ArcTimeMin
 		f.batch(c, float64(p.Quantity))
@@ -307,9 +334,11 @@ func (c *chain) filler(welds []Weld, runs []Run) Filler {
 }
 
 func (c *chain) weld(w Weld) WeldShare {
-	passes := c.passes(w.Area)
-	return WeldShare{ID: w.ID, DepositedAreaMM2: w.Area, DepositedKgPerM: c.kg(w.Area), ConsumedKgPerM: c.consumed(w.Area),
-		RodsPerM: c.rods(w.Area), WireMPerM: c.wire(w.Area), Passes: passes, ArcTimeMinPerM: c.minutes(w.Area, gramsPerKilogram, passes)}
+	share := WeldShare{ID: w.ID, DepositedAreaMM2: w.Area, DepositedKgPerM: c.kg(w.Area), ConsumedKgPerM: c.consumed(w.Area),
+		RodsPerM: c.rods(w.Area), WireMPerM: c.wire(w.Area), Passes: c.passes(w.Area)}
+	c.feed(&share)
+	share.ArcTimeMinPerM = c.minutes(w.Area, gramsPerKilogram, &share)
+	return share
 }
 
 // part adds up what one part takes, by weld and by seam; false where no length
@@ -321,7 +350,7 @@ func (c *chain) part(f *Filler, runs []Run) (cm3 float64, all Amounts, ok bool) 
 		}
 		length := float64(c.p.SeamLength)
 		cm3 = f.VolumeCm3PerM * length / gramsPerKilogram
-		all = c.amounts(cm3, length, f.Passes)
+		all = c.amounts(cm3, length, &WeldShare{})
 		if f.ArcTimeMinPerM != nil {
 			all.ArcTimeMin = c.num(*f.ArcTimeMinPerM * length / gramsPerKilogram)
 		}
@@ -336,7 +365,7 @@ func (c *chain) part(f *Filler, runs []Run) (cm3 float64, all Amounts, ok bool) 
 				share = &f.Welds[i]
 			}
 		}
-		a := c.amounts(volume, float64(r.Length), share.Passes)
+		a := c.amounts(volume, float64(r.Length), share)
 		c.plus(&share.Amounts, &a)
 		k := len(f.Seams) - 1
 		for k >= 0 && f.Seams[k].Seam != r.Seam {
@@ -363,7 +392,7 @@ func (f *Filler) batch(c *chain, parts float64) {
 		return c.num(*v * parts)
 	}
 	f.DepositedKgTotal, f.ConsumedKgTotal, f.BoughtKgTotal = times(f.DepositedKgPerSeam), times(f.ConsumedKgPerSeam), times(f.BoughtKgPerSeam)
-	f.WireMTotal, f.ArcTimeMinTotal = times(f.WireMPerSeam), times(f.ArcTimeMin)
+	f.VolumeCm3Total, f.WireMTotal, f.ArcTimeMinTotal = times(f.VolumeCm3PerSeam), times(f.WireMPerSeam), times(f.ArcTimeMin)
 	if rods := times(f.RodsPerSeam); rods != nil {
 		f.RodsTotal = new(whole(*rods))
 	}
@@ -383,7 +412,7 @@ func (f *Filler) sources(c *chain) {
 	if f.ArcTimeMinPerM == nil {
 		return
 	}
-	if p.DepositionRate > 0 && p.Density > 0 {
+	if c.byMass() {
 		f.DepositionRateKgPerH, f.PaceSource = &p.DepositionRate, p.DepositionRateSource
 		return
 	}

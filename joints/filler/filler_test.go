@@ -30,7 +30,7 @@ func TestWholeResult(t *testing.T) {
 		DepositedAreaMM2: 18, VolumeCm3PerM: 18,
 		DensityGPerCm3: new(2.66), DensitySource: "data sheet", Efficiency: 0.98, EfficiencySource: "trade page",
 		DepositedKgPerM: new(0.04788), ConsumedKgPerM: new(0.04788 / 0.98), BoughtKgPerM: new(0.04788 / 0.931),
-		VolumeCm3PerSeam: new(3.24), DepositedKgPerSeam: new(0.0086184), ConsumedKgPerSeam: new(0.0086184 / 0.98),
+		VolumeCm3PerSeam: new(3.24), VolumeCm3Total: new(51.84), DepositedKgPerSeam: new(0.0086184), ConsumedKgPerSeam: new(0.0086184 / 0.98),
 		BoughtKgPerSeam: new(0.0086184 / 0.931), BoughtKgTotal: new(0.1378944 / 0.931),
 		OverallEfficiency: 0.931,
 		DepositedKgTotal:  new(0.1378944), ConsumedKgTotal: new(0.1378944 / 0.98),
@@ -54,9 +54,9 @@ func TestAbsentIsAbsent(t *testing.T) {
 		"mass": {filler.Params{DepositedArea: 10, Efficiency: 1, Density: 2.66},
 			"deposited_area_mm2 volume_cm3_per_m density_g_per_cm3 efficiency deposited_kg_per_m consumed_kg_per_m bought_kg_per_m overall_efficiency"},
 		"rods without density": {filler.Params{DepositedArea: 10, Efficiency: 1, Rod: rod, SeamLength: 100, Quantity: 1},
-			"deposited_area_mm2 volume_cm3_per_m efficiency volume_cm3_per_seam overall_efficiency rod_diameter_mm rod_length_mm rod_stub_mm rod_stub_fused rod_usable_mm rod_feed_ratio rods_per_m rods_per_seam rods_total"},
+			"deposited_area_mm2 volume_cm3_per_m efficiency volume_cm3_per_seam volume_cm3_total overall_efficiency rod_diameter_mm rod_length_mm rod_stub_mm rod_stub_fused rod_usable_mm rod_feed_ratio rods_per_m rods_per_seam rods_total"},
 		"wire": {filler.Params{DepositedArea: 10, Efficiency: 1, Wire: &filler.Wire{Diameter: 1}, SeamLength: 100, Quantity: 2},
-			"deposited_area_mm2 volume_cm3_per_m efficiency volume_cm3_per_seam overall_efficiency wire_diameter_mm wire_m_per_m wire_m_per_seam wire_m_total"},
+			"deposited_area_mm2 volume_cm3_per_m efficiency volume_cm3_per_seam volume_cm3_total overall_efficiency wire_diameter_mm wire_m_per_m wire_m_per_seam wire_m_total"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			text, err := json.Marshal(mustNew(t, tt.p))

@@ -21,16 +21,22 @@ type OneOver struct {
 	DepositedAreaMM2 *float64 `json:"deposited_area_mm2,omitempty"` // one size over, not a difference
 	MoreShare        *float64 `json:"more_share,omitempty"`         // of the planned metal, as a fraction
 	ConsumedKgPerM   *float64 `json:"consumed_kg_per_m,omitempty"`
+	BoughtKgPerM     *float64 `json:"bought_kg_per_m,omitempty"`
 	RodsPerM         *float64 `json:"rods_per_m,omitempty"`
 	WireMPerM        *float64 `json:"wire_m_per_m,omitempty"`
 	Passes           *int     `json:"passes,omitempty"`
 	ArcTimeMinPerM   *float64 `json:"arc_time_min_per_m,omitempty"`
 	CostPerM         *float64 `json:"cost_per_m,omitempty"`
 	ConsumedKgTotal  *float64 `json:"consumed_kg_total,omitempty"` // of all parts, or of one
+	BoughtKgTotal    *float64 `json:"bought_kg_total,omitempty"`
 	RodsTotal        *float64 `json:"rods_total,omitempty"`
 	WireMTotal       *float64 `json:"wire_m_total,omitempty"`
 	ArcTimeMinTotal  *float64 `json:"arc_time_min_total,omitempty"`
 	CostTotal        *float64 `json:"cost_total,omitempty"`
+	// TimeEstimated says that no deposition rate is known, so that arc time, and
+	// gas and labour with it, grow as the metal does: the rod fed as fast as for
+	// the plan.
+	TimeEstimated bool `json:"time_estimated,omitempty"`
 }
 
 // over computes the joint one size over and takes the plan off.
@@ -39,6 +45,7 @@ func (f *Filler) over(c *chain, o *Over) *OneOver {
 	if o.None != "" {
 		return out
 	}
+	c.plan = c.p.Welds
 	g := c.filler(o.Welds, o.Runs)
 	g.buy(c)
 	parts := float64(max(c.p.Quantity, 1))
@@ -50,13 +57,14 @@ func (f *Filler) over(c *chain, o *Over) *OneOver {
 	}
 	out.DepositedAreaMM2 = &g.DepositedAreaMM2
 	out.MoreShare = new(g.DepositedAreaMM2/f.DepositedAreaMM2 - 1)
-	out.ConsumedKgPerM = less(g.ConsumedKgPerM, f.ConsumedKgPerM, 1)
+	out.ConsumedKgPerM, out.BoughtKgPerM = less(g.ConsumedKgPerM, f.ConsumedKgPerM, 1), less(g.BoughtKgPerM, f.BoughtKgPerM, 1)
 	out.RodsPerM, out.WireMPerM = less(g.RodsPerM, f.RodsPerM, 1), less(g.WireMPerM, f.WireMPerM, 1)
 	out.ArcTimeMinPerM = less(g.ArcTimeMinPerM, f.ArcTimeMinPerM, 1)
+	out.TimeEstimated = out.ArcTimeMinPerM != nil && !c.byMass()
 	if g.Passes != nil {
 		out.Passes = new(*g.Passes - *f.Passes)
 	}
-	out.ConsumedKgTotal = less(g.ConsumedKgPerSeam, f.ConsumedKgPerSeam, parts)
+	out.ConsumedKgTotal, out.BoughtKgTotal = less(g.ConsumedKgPerSeam, f.ConsumedKgPerSeam, parts), less(g.BoughtKgPerSeam, f.BoughtKgPerSeam, parts)
 	out.RodsTotal, out.WireMTotal = less(g.RodsPerSeam, f.RodsPerSeam, parts), less(g.WireMPerSeam, f.WireMPerSeam, parts)
 	out.ArcTimeMinTotal = less(g.ArcTimeMin, f.ArcTimeMin, parts)
 	if f.Cost != nil && g.Cost != nil {

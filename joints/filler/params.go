@@ -77,8 +77,9 @@ type Run struct {
 	Volume float64 // deposited, mm³
 }
 
-// Allowances are fractions. Oversize and Tack are of the deposited metal,
-// Waste is of what is bought.
+// Allowances are fractions that are added on: Oversize and Tack to the deposited
+// metal, Waste to the filler used, stubs among it. A waste of 0.05 buys 105 for
+// 100 used.
 type Allowances struct{ Oversize, Tack, Waste float64 }
 
 // Pack is filler as sold.
@@ -155,8 +156,11 @@ var (
 	PackRange = joints.Range{Min: 0.05, Max: 1000}
 	// WorkRange in minutes, or minutes per metre.
 	WorkRange = joints.Range{Min: 0.001, Max: 10_000}
-	// AllowanceRange as a fraction.
-	AllowanceRange = joints.Range{Max: 2}
+	// OversizeRange as a fraction: a leg of 3 mm laid as 5 is 1.78.
+	OversizeRange = joints.Range{Max: 2}
+	// AllowanceRange of tacks and waste as a fraction: at 1, tacks are as large as
+	// the welds and half of what is bought is thrown away.
+	AllowanceRange = joints.Range{Max: 1}
 	// MoneyRange in any currency.
 	MoneyRange = joints.Range{Min: 0.001, Max: 1e6}
 	// StepRange of one size over, mm.
@@ -276,7 +280,7 @@ func (c *checker) work(p *Params) {
 			c.value(field, v, r, unit)
 		}
 	}
-	c.value("allowances.oversize", p.Allowances.Oversize, AllowanceRange, "")
+	c.value("allowances.oversize", p.Allowances.Oversize, OversizeRange, "")
 	c.value("allowances.tack", p.Allowances.Tack, AllowanceRange, "")
 	c.value("allowances.waste", p.Allowances.Waste, AllowanceRange, "")
 	optional("pass-area", p.PassArea, PassRange, "mm²")

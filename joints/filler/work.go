@@ -153,20 +153,32 @@ func (f *Filler) work(c *chain) {
 	add("edges", w.EdgeMinPerM, w.Faces, false)
 	add("turning", w.TurnMin, w.Turns, true)
 	add("gouging", w.GougeMinPerM, w.Gouged, false)
-	if share := c.share(); share < 1 || w.EdgeMinPerM+w.TurnMin+w.GougeMinPerM > 0 {
-		f.PaidMinPerM = f.paid(f.ArcTimeMinPerM, share, func(l *WorkLine) *float64 { return l.MinPerM })
-		f.PaidMin = f.paid(f.ArcTimeMin, share, func(l *WorkLine) *float64 { return l.Min })
-		f.PaidMinTotal = f.paid(f.ArcTimeMinTotal, share, func(l *WorkLine) *float64 { return l.MinTotal })
+	if s := &c.p.Rates.ArcShare; *s > 0 && *s < 1 {
+		f.ArcShare = s
 	}
+	if f.ArcShare != nil || w.EdgeMinPerM+w.TurnMin+w.GougeMinPerM > 0 {
+		f.PaidMinPerM = f.paid(f.ArcTimeMinPerM, func(l *WorkLine) *float64 { return l.MinPerM })
+		f.PaidMin = f.paid(f.ArcTimeMin, func(l *WorkLine) *float64 { return l.Min })
+		f.PaidMinTotal = f.paid(f.ArcTimeMinTotal, func(l *WorkLine) *float64 { return l.MinTotal })
+	}
+}
+
+// PaidArc is the paid time of a time of arc, by the share that the arc burns of
+// it; nil where that is.
+func (f *Filler) PaidArc(minutes *float64) *float64 {
+	if minutes == nil || f.ArcShare == nil {
+		return minutes
+	}
+	return new(*minutes / *f.ArcShare)
 }
 
 // paid is arc time by its share in paid time and the work besides; nil where one
 // of them is not known.
-func (f *Filler) paid(arc *float64, share float64, of func(*WorkLine) *float64) *float64 {
+func (f *Filler) paid(arc *float64, of func(*WorkLine) *float64) *float64 {
 	if arc == nil {
 		return nil
 	}
-	sum := *arc / share
+	sum := *f.PaidArc(arc)
 	for i := range f.Work {
 		v := of(&f.Work[i])
 		if v == nil {
@@ -175,14 +187,6 @@ func (f *Filler) paid(arc *float64, share float64, of func(*WorkLine) *float64) 
 		sum += *v
 	}
 	return &sum
-}
-
-// share is that of paid time that the arc burns.
-func (c *chain) share() float64 {
-	if s := c.p.Rates.ArcShare; s > 0 {
-		return s
-	}
-	return 1
 }
 
 // seamLength is that of one part, mm: of its longest weld seam by seam, for

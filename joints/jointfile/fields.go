@@ -109,7 +109,7 @@ var common = [...]field{
 	reasonNo:     {path: "traveler.reason", form: formText, doc: "why it was revised", sample: "gap opened after the trial piece"},
 	revisedByNo:  {path: "traveler.revised-by", form: formText, doc: "who revised it", sample: "drawing office"},
 	seamLengthNo: {path: "seam.length", form: formLength, limits: seamRange, group: "seam", doc: "length of one straight seam", sample: "180"},
-	seamAroundNo: {path: "seam.around", form: formLength, limits: aroundRange, group: "seam", doc: "diameter of a round seam, instead of length", sample: "60"},
+	seamAroundNo: {path: "seam.around", form: formLength, limits: aroundRange, group: "seam", doc: "diameter of a round seam, instead of length: at the root of the first weld, of the outer surface where the axis is level", sample: "60"},
 	seamAxisNo: {path: "seam.axis", form: formChoice, choices: []string{string(joints.AxisUpright), string(joints.AxisLevel)},
 		doc: "axis of a round seam: upright for a tube on a plate, level for tubes end to end", sample: string(joints.AxisUpright)},
 	seamInsideNo:     {path: "seam.inside", form: formFlag, doc: "yes: the arrow side faces the axis of a round seam", sample: "no"},

@@ -115,7 +115,7 @@ func (c *composer) cautions(width float64) block {
 	return c.once(setting{what: "cautions", width: width, text: about}, func(width float64) block {
 		b := block{title: c.word("table.cautions")}
 		var list []string
-		for _, key := range [...]string{"arc", "fume", "shock", "hot"} {
+		for _, key := range [...]string{"arc", "fume", "solvent", "shock", "hot"} {
 			list = append(list, c.word("caution."+key))
 		}
 		list = append(list, c.job.Cautions...)

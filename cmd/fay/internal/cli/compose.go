@@ -64,7 +64,7 @@ func (j *job) work() (sheet.Job, error) {
 	work.Materials, work.Findings = j.materialLines(), findings
 	work.Checked = j.checked(findings)
 	// The first caution is on every sheet already.
-	work.Cautions = result.Cautions(&j.doc.Section, findings)[1:]
+	work.Cautions = append(j.gasCaution(&style), result.Cautions(&j.doc.Section, findings)[1:]...)
 	work.Notes = j.allNotes()
 	work.Filler = j.fillerLines(&used, style.Numbers)
 	for i := range used.Welds {
@@ -82,6 +82,15 @@ func (j *job) work() (sheet.Job, error) {
 		return sheet.Job{}, err
 	}
 	return work, nil
+}
+
+// gasCaution is the caution that goes with shielding gas; none without gas.
+func (j *job) gasCaution(style *render.Style) []string {
+	process, err := j.process()
+	if err != nil || j.settings.Practice(process).Flow == 0 {
+		return nil
+	}
+	return []string{style.Word("caution.gas")}
 }
 
 // heatLines say in two lines which member takes the heat, where the metals of
@@ -162,7 +171,7 @@ func (j *job) materialLines() []sheet.Line {
 // benchLines are the numbers of the filler that the bench needs; the rest is
 // for the desk.
 var benchLines = []string{
-	"rod per weld length", "rods per part", "rods in all", "wire per metre", "wire per part", "wire in all", "bought in all",
+	rodPerPass, "rods per part", "rods in all", "wire per metre", "wire per part", "wire in all", neededAll,
 }
 
 // fillerLines prints them with the numbers of the sheet.
@@ -191,9 +200,23 @@ func (j *job) fillerLines(used *filler.Filler, numbers render.Numbers) []sheet.L
 	}
 	for _, l := range fillerLines(used) {
 		if slices.Contains(benchLines, l.name) {
-			l.value = benchDigits(l.value)
-			value := q.fillerText(&l) // renames the line to the unit of the shop
-			lines = append(lines, sheet.Line{Label: l.name, Value: comma(value)})
+			texts := []string{""}
+			show := func(v float64) string {
+				l.value = benchDigits(v)
+				return q.fillerText(&l) // renames the line to the unit of the shop
+			}
+			if l.name == rodPerPass {
+				texts = rodFed(used, show)
+			} else {
+				texts[0] = show(l.value)
+			}
+			for i, text := range texts {
+				label := l.name
+				if i > 0 {
+					label = "" // goes on
+				}
+				lines = append(lines, sheet.Line{Label: label, Value: comma(text)})
+			}
 		}
 	}
 	return lines

@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -30,8 +31,14 @@ func (a *app) filler() *cobra.Command {
 		Long: `filler computes volume, mass, rods or wire, packs to buy, passes, arc time and
 gas from the deposited area, by weld, seam, part and batch, and what one size
 over costs. What the joint does not say of its filler comes from your settings.
+
+Deposited is what is in the weld. Needed is what that takes of rods or wire, with
+allowances, losses, stubs and waste; without the stubs and the waste it is
+consumed, in CSV and JSON. To buy is whole packs. Rod per pass is the length of
+rod that the hand feeds along a length of each pass.
+
 Costs come from your own prices alone, and allowances are zero unless you give
-them.`,
+them. Percentages are added on: --waste 5 needs 105 for every 100 used.`,
 		Example: `  fay filler tee base=8 stem=3 leg=3 seam.length=180 filler.type=5183
   fay filler lap lower=6 upper=4 overlap=30 leg=4 --waste 5 --format json`,
 		ValidArgsFunction: completeJoint,
@@ -50,9 +57,9 @@ them.`,
 // ownFlags are the allowances and times of work that a flag can give, with the
 // settings that they stand over.
 var ownFlags = []struct{ name, key, doc string }{
-	{"oversize", "allowances.oversize", "`percent` of metal laid beyond the plan"},
-	{"tack", "allowances.tack", "`percent` of metal in tack welds"},
-	{"waste", "allowances.waste", "`percent` of filler dropped or cut off"},
+	{"oversize", "allowances.oversize", "`percent` of metal laid beyond the plan, added to the deposited metal"},
+	{"tack", "allowances.tack", "`percent` of metal in tack welds, added to the deposited metal"},
+	{"waste", "allowances.waste", "`percent` of filler dropped or cut off, added to what is used"},
 	{"prepare", "work.edge", "your `minutes` to prepare a metre of one face of an edge"},
 	{"turn", "work.turn", "your `minutes` to turn the part once"},
 	{"gouge", "work.gouge", "your `minutes` to gouge a metre of root"},
@@ -91,13 +98,16 @@ func (a *app) runFiller(o *fillerOptions) error {
 		return err
 	}
 	res := result.New(result.Parts{Section: &j.doc.Section, Seams: j.doc.Seams, Totals: j.doc.Runs, Digest: j.doc.Digest, Filler: &used, Notes: j.allNotes()})
+	options := j.sheetOptions()
+	style := options.Style()
+	res.Cautions = append(append(res.Cautions, style.Word("caution.solvent")), j.gasCaution(&style)...)
 	var out bytes.Buffer
 	switch form {
 	case asJSON:
 		err = result.WriteJSON(&out, res)
 	case asCSV:
 		t := table{heads: []string{"name", "value", "unit"}}
-		for _, l := range fillerLines(&used) {
+		for _, l := range append(fillerLines(&used), partLines(&used)...) {
 			t.add(l.name, plain(&l.value), l.unit)
 		}
 		err = t.csv(&out)
@@ -249,17 +259,21 @@ func (j *job) fillerParams() (filler.Params, error) {
 	return params, nil
 }
 
+// process is that of the joint, else of the settings.
+func (j *job) process() (config.Process, error) {
+	if text := j.doc.Filler.Process; text != "" {
+		return config.ParseProcess(text)
+	}
+	return j.settings.Process, nil
+}
+
 // consumables finds process and filler metal.
 func (j *job) consumables(params *filler.Params) (config.Process, config.Filler, error) {
 	var faults joints.Faults
-	process := j.settings.Process
-	if text := j.doc.Filler.Process; text != "" {
-		p, err := config.ParseProcess(text)
-		if err != nil {
-			faults = append(faults, joints.Fault{Code: joints.FaultUnknown, Field: "filler.process", Value: text,
-				Rule: "is not a welding process on file", Remedy: err.Error()})
-		}
-		process = p
+	process, err := j.process()
+	if err != nil {
+		faults = append(faults, joints.Fault{Code: joints.FaultUnknown, Field: "filler.process", Value: j.doc.Filler.Process,
+			Rule: "is not a welding process on file", Remedy: err.Error()})
 	}
 	metal, name := config.Filler{}, j.fillerName()
 	if name == "" {
@@ -339,7 +353,7 @@ func (j *job) sold(params *filler.Params, metal config.Filler) {
 		diameter = params.Wire.Diameter
 	}
 	mass := func(kg float64) string {
-		if j.doc.Units == geometry.UnitInch {
+		if j.bare == geometry.UnitInch {
 			return significant(kg/kgPerPound) + " lb"
 		}
 		return significant(kg) + " kg"
@@ -347,16 +361,37 @@ func (j *job) sold(params *filler.Params, metal config.Filler) {
 	for _, p := range j.settings.PricesOf(metal.Name, diameter) {
 		params.Packs = append(params.Packs, filler.Pack{Label: mass(p.Pack) + " pack", Mass: p.Pack, Price: p.Amount, Source: p.Source.String()})
 	}
+	kg := j.settings.Filler.Pack
 	if len(params.Packs) > 0 {
+		j.prefer(params, kg, mass)
 		return
 	}
-	if kg := j.settings.Filler.Pack; kg > 0 {
+	if kg > 0 {
 		params.Packs = []filler.Pack{{Label: mass(kg) + " pack", Mass: kg, Source: "shop settings [shop]"}}
 		return
 	}
-	usual := config.UsualPack(metal.Family, params.Wire != nil, j.doc.Units)
+	usual := config.UsualPack(metal.Family, params.Wire != nil, j.bare)
 	params.Packs = []filler.Pack{{Label: usual.Label, Mass: usual.Mass, Source: usual.Source.String()}}
 }
+
+// prefer keeps the pack that the shop says it buys, and says so where that one
+// has no price and others are taken for it.
+func (j *job) prefer(params *filler.Params, kg float64, mass func(float64) string) {
+	if kg == 0 {
+		return
+	}
+	for _, p := range params.Packs {
+		if math.Abs(p.Mass-kg) < samePack*kg {
+			params.Packs = []filler.Pack{p}
+			return
+		}
+	}
+	j.note("filler.pack = " + mass(kg) + " has no price of this filler: reckoned with the packs that have one; give its price under prices")
+}
+
+// samePack is how far two packs of one size lie apart as they are written in kg
+// and in lb, as a fraction.
+const samePack = 1e-3
 
 // consumable sets the efficiency of the process and the rod or wire it melts.
 func (j *job) consumable(params *filler.Params, process config.Process) {
@@ -369,12 +404,13 @@ func (j *job) consumable(params *filler.Params, process config.Process) {
 		params.Efficiency, params.EfficiencySource, stubs = own.OwnEfficiency, papers(j, own.EfficiencySource), false
 	}
 	given, preset := &j.doc.Filler, &j.settings.Filler
-	diameter := pick(given.Diameter, preset.Diameter)
+	diameter, length, stub := preset.Rod(j.bare)
+	diameter = pick(given.Diameter, diameter)
 	switch process {
 	case config.GTAW, config.SMAW:
 		rod := &filler.Rod{
-			Diameter: diameter, CutLength: pick(given.Length, preset.Length),
-			Stub: pick(given.Stub, preset.Stub), StubFusedOn: preset.StubFused,
+			Diameter: diameter, CutLength: pick(given.Length, length),
+			Stub: pick(given.Stub, stub), StubFusedOn: preset.StubFused,
 		}
 		if given.StubFused != nil {
 			rod.StubFusedOn = *given.StubFused

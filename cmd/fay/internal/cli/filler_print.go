@@ -3,99 +3,13 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"fay/geometry"
 	"fay/joints/filler"
 )
-
-// line is one number of the filler with its unit.
-type line struct {
-	name  string
-	value float64
-	unit  string
-}
-
-// fillerLines lists the numbers there are.
-func fillerLines(f *filler.Filler) []line {
-	var out []line
-	add := func(name string, v *float64, unit string) {
-		if v != nil {
-			out = append(out, line{name, *v, unit})
-		}
-	}
-	add("deposited area", &f.DepositedAreaMM2, "mm²")
-	add("volume per metre", &f.VolumeCm3PerM, "cm³/m")
-	add("density", f.DensityGPerCm3, "g/cm³")
-	add("deposition efficiency", &f.Efficiency, "")
-	add("overall efficiency", &f.OverallEfficiency, "")
-	add("deposited per metre", f.DepositedKgPerM, "kg/m")
-	add("consumed per metre", f.ConsumedKgPerM, "kg/m")
-	add("bought per metre", f.BoughtKgPerM, "kg/m")
-	add("rod diameter", f.RodDiameterMM, "mm")
-	add("rod length", f.RodLengthMM, "mm")
-	add("rod melted of each", f.RodUsableMM, "mm")
-	add("rod per weld length", f.RodFeedRatio, "m/m")
-	add("rods per metre", f.RodsPerM, "")
-	if f.Passes != nil {
-		out = append(out, line{"passes", float64(*f.Passes), ""})
-	}
-	add("largest pass", f.PassAreaMM2, "mm²")
-	add("travel speed", f.TravelSpeedMMPerMin, "mm/min")
-	add("deposition rate", f.DepositionRateKgPerH, "kg/h")
-	add("arc time per metre", f.ArcTimeMinPerM, "min/m")
-	add("gas flow", f.GasFlowLPerMin, "L/min")
-	add("gas per metre", f.GasM3PerM, "m³/m")
-	add("wire diameter", f.WireDiameterMM, "mm")
-	add("wire per metre", f.WireMPerM, "m/m")
-	add("volume per part", f.VolumeCm3PerSeam, "cm³")
-	add("deposited per part", f.DepositedKgPerSeam, "kg")
-	add("consumed per part", f.ConsumedKgPerSeam, "kg")
-	add("bought per part", f.BoughtKgPerSeam, "kg")
-	add("rods per part", f.RodsPerSeam, "")
-	add("wire per part", f.WireMPerSeam, "m")
-	add("arc time per part", f.ArcTimeMin, "min")
-	add("gas per part", f.GasM3PerSeam, "m³")
-	add("deposited in all", f.DepositedKgTotal, "kg")
-	add("consumed in all", f.ConsumedKgTotal, "kg")
-	add("bought in all", f.BoughtKgTotal, "kg")
-	if f.RodsTotal != nil {
-		out = append(out, line{"rods in all", float64(*f.RodsTotal), ""})
-	}
-	add("wire in all", f.WireMTotal, "m")
-	add("arc time in all", f.ArcTimeMinTotal, "min")
-	add("gas in all", f.GasM3Total, "m³")
-	add("cylinders", f.Cylinders, "")
-	if k := f.Packs; k != nil {
-		out = append(out, line{"packs", float64(k.Count), k.Pack})
-		add("price of packs", k.Price, currency(f))
-	}
-	if c := f.Cost; c != nil {
-		add("cost per metre", &c.PerM, c.Currency+"/m")
-		add("cost per part", c.PerPart, c.Currency)
-		add("cost in all", c.Total, c.Currency)
-	}
-	if o := f.OneOver; o != nil && o.None == "" {
-		const over = " one size over"
-		add("more metal"+over, new(*o.MoreShare*100), "%")
-		add("consumed per metre more"+over, o.ConsumedKgPerM, "kg/m")
-		add("rods per metre more"+over, o.RodsPerM, "")
-		add("arc time per metre more"+over, o.ArcTimeMinPerM, "min/m")
-		add("consumed more"+over, o.ConsumedKgTotal, "kg")
-		add("rods more"+over, o.RodsTotal, "")
-		add("arc time more"+over, o.ArcTimeMinTotal, "min")
-		add("cost more"+over, o.CostTotal, currency(f))
-	}
-	return out
-}
-
-func currency(f *filler.Filler) string {
-	if f.Cost == nil {
-		return ""
-	}
-	return f.Cost.Currency
-}
 
 // printFiller prints the filler for people.
 func (j *job) printFiller(w *bytes.Buffer, f format, used *filler.Filler) {
@@ -114,6 +28,10 @@ func (j *job) printFiller(w *bytes.Buffer, f format, used *filler.Filler) {
 	}
 	heading(w, f, "At the bench")
 	p.bench()
+	if used.ArcShare != nil || len(used.Work) > 0 {
+		heading(w, f, "Paid time")
+		p.paid()
+	}
 	if used.Cost != nil {
 		heading(w, f, "Cost, at your own prices")
 		p.cost()
@@ -171,65 +89,105 @@ func (q quantities) perName() string {
 // amounts is the table of what is used: per length, per part, in all.
 func (p *fillerPrinter) amounts() {
 	u := p.used
-	t := table{heads: []string{"", p.q.perName()}}
-	part, all := u.VolumeCm3PerSeam != nil, u.VolumeCm3PerSeam != nil && p.lot > 0
-	if part {
-		t.heads = append(t.heads, "per part")
-	}
-	if all {
-		t.heads = append(t.heads, strconv.Itoa(p.lot)+" parts")
-	}
+	t := p.perTable(u.VolumeCm3PerSeam != nil)
 	row := func(name, unit string, perM, perPart, total *float64) {
-		if perM == nil {
-			return
+		if perM != nil {
+			p.row(&t, name, unit, perM, perPart, total)
 		}
-		cells := []string{name, p.q.perLength(perM, unit), p.q.amount(perPart, unit), p.q.amount(total, unit)}
-		t.add(cells[:len(t.heads)]...)
 	}
-	row("volume", "cm³", &u.VolumeCm3PerM, u.VolumeCm3PerSeam, nil)
+	row("volume", "cm³", &u.VolumeCm3PerM, u.VolumeCm3PerSeam, u.VolumeCm3Total)
 	row("deposited", "kg", u.DepositedKgPerM, u.DepositedKgPerSeam, u.DepositedKgTotal)
-	row("consumed", "kg", u.ConsumedKgPerM, u.ConsumedKgPerSeam, u.ConsumedKgTotal)
-	row("bought", "kg", u.BoughtKgPerM, u.BoughtKgPerSeam, u.BoughtKgTotal)
-	var rods *float64
-	if u.RodsTotal != nil {
-		rods = new(float64(*u.RodsTotal))
-	}
-	row("rods", "", u.RodsPerM, u.RodsPerSeam, rods)
+	row("needed", "kg", u.BoughtKgPerM, u.BoughtKgPerSeam, u.BoughtKgTotal)
+	row("rods", "", u.RodsPerM, u.RodsPerSeam, whole(u.RodsTotal))
 	row("wire", "m", u.WireMPerM, u.WireMPerSeam, u.WireMTotal)
 	row("arc time", "min", u.ArcTimeMinPerM, u.ArcTimeMin, u.ArcTimeMinTotal)
 	row("gas", "m³", u.GasM3PerM, u.GasM3PerSeam, u.GasM3Total)
 	if c := u.Cost; c != nil {
-		row("cost", c.Currency, &c.PerM, c.PerPart, c.Total)
+		row("cost"+incomplete(c), c.Currency, &c.PerM, c.PerPart, c.Total)
 	}
 	p.table(&t)
+}
+
+// perTable is a table of amounts per length, per part and in all.
+func (p *fillerPrinter) perTable(part bool) table {
+	t := table{heads: []string{"", p.q.perName()}}
+	if part {
+		t.heads = append(t.heads, "per part")
+	}
+	if part && p.lot > 0 {
+		t.heads = append(t.heads, strconv.Itoa(p.lot)+" parts")
+	}
+	return t
+}
+
+// row adds an amount to a perTable.
+func (p *fillerPrinter) row(t *table, name, unit string, perM, perPart, total *float64) {
+	cells := []string{name, p.q.perLength(perM, unit), p.q.amount(perPart, unit), p.q.amount(total, unit)}
+	t.add(cells[:len(t.heads)]...)
+}
+
+// paid is the time that is paid: that of the arc by its share, and the work
+// besides.
+func (p *fillerPrinter) paid() {
+	u := p.used
+	part := u.ArcTimeMin != nil
+	for i := range u.Work {
+		part = part || u.Work[i].Min != nil
+	}
+	t := p.perTable(part)
+	if u.ArcTimeMinPerM != nil {
+		name := "welding, arc time alone"
+		if u.ArcShare != nil {
+			name = "welding, arc time over " + decimal(*hundredths(u.ArcShare), 1) + " %"
+		}
+		p.row(&t, name, "min", u.PaidArc(u.ArcTimeMinPerM), u.PaidArc(u.ArcTimeMin), u.PaidArc(u.ArcTimeMinTotal))
+	}
+	for i := range u.Work {
+		w := &u.Work[i]
+		p.row(&t, w.Name, "min", w.MinPerM, w.Min, w.MinTotal)
+	}
+	if u.PaidMinPerM != nil && len(t.rows) > 1 {
+		p.row(&t, "paid time", "min", u.PaidMinPerM, u.PaidMin, u.PaidMinTotal)
+	}
+	p.table(&t)
+}
+
+// kept drops the columns of a table that hold nothing.
+func (t *table) kept() *table {
+	out := &table{rows: make([][]string, len(t.rows))}
+	for i, head := range t.heads {
+		if !slices.ContainsFunc(t.rows, func(row []string) bool { return row[i] != "" }) {
+			continue
+		}
+		out.heads = append(out.heads, head)
+		for k := range t.rows {
+			out.rows[k] = append(out.rows[k], t.rows[k][i])
+		}
+	}
+	return out
 }
 
 func (p *fillerPrinter) welds() {
-	t := table{heads: []string{"weld", "area", "passes", "deposited " + p.q.perName(), "rods " + p.q.perName(), "arc time " + p.q.perName(), "consumed per part", "rods per part"}}
+	per := " " + p.q.perName()
+	t := table{heads: []string{"weld", "area", "passes", rodPerPass, "deposited" + per, "rods" + per, "wire" + per, "arc time" + per,
+		"length per part", "needed per part", "rods per part", "wire per part"}}
 	for i := range p.used.Welds {
 		d := &p.used.Welds[i]
-		passes := ""
-		if d.Passes != nil {
-			passes = strconv.Itoa(*d.Passes)
-		}
-		t.add(d.ID, p.q.area(d.DepositedAreaMM2), passes, p.q.perLength(d.DepositedKgPerM, "kg"), p.q.perLength(d.RodsPerM, ""),
-			p.q.perLength(d.ArcTimeMinPerM, "min"), p.q.amount(d.ConsumedKg, "kg"), p.q.amount(d.Rods, ""))
+		t.add(d.ID, p.q.area(d.DepositedAreaMM2), p.q.amount(whole(d.Passes), ""), p.q.amount(d.RodFeedRatio, "m/m"), p.q.perLength(d.DepositedKgPerM, "kg"),
+			p.q.perLength(d.RodsPerM, ""), p.q.perLength(d.WireMPerM, "m"), p.q.perLength(d.ArcTimeMinPerM, "min"),
+			p.q.amount(d.LengthMM, "mm"), p.q.amount(d.BoughtKg, "kg"), p.q.amount(d.Rods, ""), p.q.amount(d.WireM, "m"))
 	}
-	p.table(&t)
+	p.table(t.kept())
 }
 
 func (p *fillerPrinter) seams() {
-	t := table{heads: []string{"seam", "weld length", "deposited", "consumed", "bought", "rods", "arc time"}}
+	t := table{heads: []string{"seam", "weld length", "deposited", "needed", "rods", "wire", "arc time"}}
 	for i := range p.used.Seams {
 		s := &p.used.Seams[i]
-		length := ""
-		if s.LengthMM != nil {
-			length = p.q.length(*s.LengthMM)
-		}
-		t.add(strconv.Itoa(s.Seam), length, p.q.amount(s.DepositedKg, "kg"), p.q.amount(s.ConsumedKg, "kg"), p.q.amount(s.BoughtKg, "kg"),
-			p.q.amount(s.Rods, ""), p.q.amount(s.ArcTimeMin, "min"))
+		t.add(strconv.Itoa(s.Seam), p.q.amount(s.LengthMM, "mm"), p.q.amount(s.DepositedKg, "kg"), p.q.amount(s.BoughtKg, "kg"),
+			p.q.amount(s.Rods, ""), p.q.amount(s.WireM, "m"), p.q.amount(s.ArcTimeMin, "min"))
 	}
-	p.table(&t)
+	p.table(t.kept())
 }
 
 // bench is what is fed, laid and bought.
@@ -249,7 +207,7 @@ func (p *fillerPrinter) bench() {
 		}
 		t.add("rod", rod)
 		t.add("melted of each", q.length(*u.RodUsableMM))
-		t.add("rod fed", significant(*u.RodFeedRatio)+" of rod to 1 of weld")
+		t.add(rodPerPass, strings.Join(rodFed(u, func(v float64) string { return q.amount(&v, "m/m") }), ", "))
 	case u.WireDiameterMM != nil:
 		t.add("wire", "⌀ "+q.rod(*u.WireDiameterMM))
 	}
@@ -259,7 +217,7 @@ func (p *fillerPrinter) bench() {
 	if k := u.Packs; k != nil {
 		text := fmt.Sprintf("%d × %s", k.Count, k.Pack)
 		if k.Price != nil {
-			text += ", " + significant(*k.Price) + " " + currency(u)
+			text += ", " + significant(*k.Price) + " " + currency(u) + " by packs"
 		}
 		t.add("to buy", text)
 	}
@@ -269,21 +227,54 @@ func (p *fillerPrinter) bench() {
 	p.table(&t)
 }
 
+// rodFed is the rod fed along a pass of each weld: one text where they print
+// alike, else one for each number, with the welds that it is of before it.
+func rodFed(u *filler.Filler, show func(float64) string) []string {
+	if len(u.Welds) == 0 {
+		return []string{show(*u.RodFeedRatio)}
+	}
+	var texts []string
+	of := map[string][]string{}
+	for i := range u.Welds {
+		text := show(*u.Welds[i].RodFeedRatio)
+		if of[text] == nil {
+			texts = append(texts, text)
+		}
+		of[text] = append(of[text], u.Welds[i].ID)
+	}
+	if len(texts) > 1 {
+		for i, text := range texts {
+			texts[i] = strings.Join(of[text], ", ") + " " + text
+		}
+	}
+	return texts
+}
+
 func (p *fillerPrinter) cost() {
 	c := p.used.Cost
-	t := table{heads: []string{"", "rate", p.q.perName(), "per part", "in all"}}
-	of := map[string]string{"m3": "m³"}
+	t := table{heads: []string{"", "rate", "amount " + p.q.perName(), "cost " + p.q.perName(), "per part", "in all"}}
 	for i := range c.Lines {
 		l := &c.Lines[i]
-		unit := l.RateOf
-		if name, ok := of[unit]; ok {
-			unit = name
+		name, unit := l.Name, l.RateOf
+		amount := l.AmountPerM
+		switch unit {
+		case "kg":
+			name += ", by weight needed"
+		case "h":
+			amount, unit = amount*minutesPerHour, "min"
+		case "m3":
+			unit = "m³"
 		}
-		t.add(l.Name, significant(l.Rate)+" "+c.Currency+"/"+unit, p.q.perLength(&l.PerM, c.Currency), p.q.amount(l.PerPart, c.Currency), p.q.amount(l.Total, c.Currency))
+		rateOf := unit
+		if unit == "min" {
+			rateOf = "h"
+		}
+		t.add(name, significant(l.Rate)+" "+c.Currency+"/"+rateOf, p.q.perLength(&amount, unit), p.q.perLength(&l.PerM, c.Currency),
+			p.q.amount(l.PerPart, c.Currency), p.q.amount(l.Total, c.Currency))
 	}
-	p.table(&t)
+	p.table(t.kept())
 	if len(c.NotPriced) > 0 {
-		printf(p.w, "not priced: %s\n", strings.Join(c.NotPriced, ", "))
+		printf(p.w, "INCOMPLETE, not priced: %s\n", strings.Join(c.NotPriced, ", "))
 	}
 }
 
@@ -302,27 +293,35 @@ func (p *fillerPrinter) over() {
 				parts = append(parts, "+"+strings.TrimSpace(amount(v, unit)+" "+name))
 			}
 		}
-		add(kg, "kg", "consumed")
+		add(kg, "kg", "needed")
 		add(rods, "", "rods")
 		add(wire, "m", "of wire")
-		if minutes != nil && *minutes == 0 {
-			parts = append(parts, "no more passes and no more arc time at the same speed")
+		if o.TimeEstimated {
+			add(minutes, "min", "of arc (estimate)")
 		} else {
 			add(minutes, "min", "of arc")
 		}
-		add(cost, currency(p.used), "")
+		if p.used.Cost != nil {
+			add(cost, currency(p.used), strings.TrimSpace(incomplete(p.used.Cost)))
+		}
 		return strings.Join(parts, ", ")
 	}
 	printf(p.w, "%s over (%s): +%s %% metal\n", size, o.What, decimal(*o.MoreShare*100, 0))
-	if line := more(o.ConsumedKgPerM, o.RodsPerM, o.WireMPerM, o.ArcTimeMinPerM, o.CostPerM, p.q.perLength); line != "" {
+	if o.Passes != nil && *o.Passes > 0 {
+		printf(p.w, "passes: +%d\n", *o.Passes)
+	}
+	if line := more(o.BoughtKgPerM, o.RodsPerM, o.WireMPerM, o.ArcTimeMinPerM, o.CostPerM, p.q.perLength); line != "" {
 		printf(p.w, "%s: %s\n", p.q.perName(), line)
 	}
 	lot := "one part"
 	if p.lot > 0 {
 		lot = strconv.Itoa(p.lot) + " parts"
 	}
-	if line := more(o.ConsumedKgTotal, o.RodsTotal, o.WireMTotal, o.ArcTimeMinTotal, o.CostTotal, p.q.amount); line != "" {
+	if line := more(o.BoughtKgTotal, o.RodsTotal, o.WireMTotal, o.ArcTimeMinTotal, o.CostTotal, p.q.amount); line != "" {
 		printf(p.w, "%s: %s\n", lot, line)
+	}
+	if o.TimeEstimated {
+		printf(p.w, "the estimate lays the metal as fast as planned, gas and labour with it\n")
 	}
 }
 
@@ -350,72 +349,17 @@ func (p *fillerPrinter) taken() {
 	if u.Packs != nil {
 		t.add("pack", u.Packs.Pack, u.Packs.Source)
 	}
-	percent := func(name string, v *float64) {
+	share := func(name string, v *float64, of string) {
 		if v != nil {
-			t.add(name, decimal(*v*100, 1)+" %", "allowance")
+			t.add(name, decimal(*hundredths(v), 1)+" %", of)
 		}
 	}
-	percent("oversize", u.OversizeAllowance)
-	percent("tack", u.TackAllowance)
-	percent("waste", u.WasteAllowance)
+	share("arc share", u.ArcShare, "of paid time, shop settings [shop]")
+	share("oversize", u.OversizeAllowance, "added to the metal deposited")
+	share("tack", u.TackAllowance, "added to the metal deposited")
+	share("waste", u.WasteAllowance, "added to the filler used, stubs among it")
 	p.table(&t)
 	if u.OversizeAllowance == nil && u.TackAllowance == nil && u.WasteAllowance == nil {
 		printf(p.w, "nothing added for oversize, tacks or waste\n")
 	}
-}
-
-// Exact by definition: the pound (international agreement, 1959) and the inch.
-const (
-	kgPerPound     = 0.45359237
-	metresPerFoot  = 0.3048
-	cubicFoot      = metresPerFoot * metresPerFoot * metresPerFoot // m³
-	litresPerM3    = 1000
-	minutesPerHour = 60
-	cm3PerCubicIn  = 2.54 * 2.54 * 2.54
-	perMetreSuffix = " per metre"
-)
-
-// fillerText prints the value of a line in the units of the shop; where those
-// are inches, weights are pounds and the length they are counted on is a foot.
-func (q quantities) fillerText(l *line) string {
-	switch l.unit {
-	case "mm":
-		return q.length(l.value)
-	case "mm²":
-		return q.area(l.value)
-	}
-	v, unit := l.value, l.unit
-	if q.unit == geometry.UnitInch {
-		if name, ok := strings.CutSuffix(l.name, perMetreSuffix); ok && name != "wire" {
-			l.name, v = name+" per foot", v*metresPerFoot
-		}
-		switch unit {
-		case "cm³/m":
-			v, unit = v/cm3PerCubicIn, "in³/ft"
-		case "kg/m":
-			v, unit = v/kgPerPound, "lb/ft"
-		case "cm³":
-			v, unit = v/cm3PerCubicIn, "in³"
-		case "kg":
-			v, unit = v/kgPerPound, "lb"
-		case "m/m":
-			if unit = "ft/ft"; l.name == "wire per metre" {
-				l.name = "wire per foot"
-			}
-		case "m":
-			v, unit = v/metresPerFoot, "ft"
-		case "mm/min":
-			v, unit = v/(10*2.54), "in/min"
-		case "kg/h":
-			v, unit = v/kgPerPound, "lb/h"
-		case "m³":
-			v, unit = v/cubicFoot, "ft³"
-		case "L/min":
-			v, unit = v*minutesPerHour/(cubicFoot*litresPerM3), "ft³/h"
-		}
-	}
-	if unit == "" {
-		return significant(v)
-	}
-	return significant(v) + " " + unit
 }

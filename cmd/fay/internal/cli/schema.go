@@ -110,9 +110,9 @@ var settingForms = map[string]func() *jsonschema.Schema{
 	"symbols": func() *jsonschema.Schema {
 		return oneOf(string(config.Auto), string(config.ISO2553A), string(config.ISO2553B), string(config.AWSA24))
 	},
-	"filler.diameter":   settingLength,
-	"filler.length":     settingLength,
-	"filler.stub":       settingLength,
+	"filler.diameter":   autoLength,
+	"filler.length":     autoLength,
+	"filler.stub":       autoLength,
 	"tint":              func() *jsonschema.Schema { return oneOf(true, false) },
 	"dual":              func() *jsonschema.Schema { return oneOf(true, false) },
 	"filler.stub-fused": func() *jsonschema.Schema { return oneOf(true, false) },
@@ -147,6 +147,12 @@ func oneOf[T any](values ...T) *jsonschema.Schema {
 
 func settingLength() *jsonschema.Schema {
 	return &jsonschema.Schema{AnyOf: []*jsonschema.Schema{{Type: "number", Minimum: new(0.0)}, {Type: "string", Pattern: jointfile.LengthPattern}}}
+}
+
+func autoLength() *jsonschema.Schema {
+	s := settingLength()
+	s.AnyOf = append(s.AnyOf, oneOf(string(config.Auto)))
+	return s
 }
 
 func settingText() *jsonschema.Schema {
