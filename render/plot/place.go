@@ -35,6 +35,11 @@ const (
 	apart = 0.7
 	// beside is the distance at which a label stands from what it names.
 	beside = 1.3
+	// clear is the least distance of a label from its own curve: it stands beside
+	// it, and never looks struck out by it.
+	clear = 1.2
+	// besideCurve is the distance at which it stands from the middle of it.
+	besideCurve = 1.6
 	// own is how much nearer a label must be to its own curve than to others.
 	own = 2.5
 )
@@ -78,7 +83,10 @@ func (p *placer) free(b geometry.Box, of int, away float64) bool {
 	for i := range p.strokes {
 		s := &p.strokes[i]
 		margin := apart + s.half
-		if of >= 0 && s.of >= 0 && s.of != of {
+		switch {
+		case of >= 0 && s.of == of:
+			margin = clear + s.half
+		case of >= 0 && s.of >= 0:
 			margin += away
 		}
 		if crosses(b.Grow(margin), s.a, s.b) {
@@ -159,7 +167,7 @@ func (p *placer) label(role, content string, height float64, of int, gap float64
 		for _, at := range anchors {
 			for _, side := range compass {
 				g := gap
-				if side.X != 0 && side.Y != 0 {
+				if of < 0 && side.X != 0 && side.Y != 0 {
 					g *= 0.7 // corner to corner the way is longer
 				}
 				t := p.besidePoint(content, height, at, side, g)
