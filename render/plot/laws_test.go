@@ -67,7 +67,7 @@ func TestLabelsAreClearOfTheirCurves(t *testing.T) {
 	shapes := map[string]func(float64) float64{
 		"level": func(float64) float64 { return 3 },
 		"slope": func(x float64) float64 { return x },
-		"steps": func(x float64) float64 { return math.Floor(x) },
+		"steps": math.Floor,
 		"arch":  func(x float64) float64 { return 10 * math.Sin(x/3) },
 	}
 	for name, f := range shapes {

@@ -35,9 +35,9 @@ const (
 	apart = 0.7
 	// beside is the distance at which a label stands from what it names.
 	beside = 1.3
-	// clear is the least distance of a label from its own curve: it stands beside
+	// clearOfOwn is the least distance of a label from its own curve: it stands beside
 	// it, and never looks struck out by it.
-	clear = 1.2
+	clearOfOwn = 1.2
 	// besideCurve is the distance at which it stands from the middle of it.
 	besideCurve = 1.6
 	// own is how much nearer a label must be to its own curve than to others.
@@ -85,7 +85,7 @@ func (p *placer) free(b geometry.Box, of int, away float64) bool {
 		margin := apart + s.half
 		switch {
 		case of >= 0 && s.of == of:
-			margin = clear + s.half
+			margin = clearOfOwn + s.half
 		case of >= 0 && s.of >= 0:
 			margin += away
 		}
