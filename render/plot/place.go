@@ -163,7 +163,11 @@ func (c *canvas) besidePoint(content string, height float64, at, side geometry.P
 // label places a text beside one of the anchors, else at the end of an oblique
 // leader from one of them. The bool is false where neither finds room.
 func (p *placer) label(role, content string, height float64, of int, gap float64, anchors []geometry.Point) bool {
-	for _, away := range [2]float64{own, 0} {
+	tries := []float64{own, 0}
+	if of >= 0 {
+		tries = tries[:1] // nearer to other curves, a leader tells better whose it is
+	}
+	for _, away := range tries {
 		for _, at := range anchors {
 			for _, side := range compass {
 				g := gap
