@@ -23,6 +23,11 @@ const (
 )
 
 const (
+	// roundingNoise is how far from a half, in units of the last decimal kept, a
+	// number still counts as the half: what sums and conversions leave in its
+	// last places, and nothing that anybody measured.
+	roundingNoise = 1e-9
+
 	// trigSnap is the size below which a sine or cosine of a quarter turn is
 	// rounding of π itself (cos of the float64 nearest 3π/2 is 1.8e-16).
 	trigSnap = 2.5e-16

@@ -204,7 +204,7 @@ func (c *checker) buttValues(p *Butt) {
 	switch {
 	case p.Arrow == nil && p.Other == nil:
 		c.add(Fault{Code: FaultMissing, Field: "welds", Rule: "a joint needs at least one weld",
-			Remedy: "give welds.arrow, if only with cap: 0"})
+			Remedy: "give welds.arrow, if only with cap: 0; closed square edges need cap and cap-lap"})
 	case p.Arrow == nil:
 		c.add(Fault{Code: FaultMissing, Field: "welds.arrow", Rule: "a butt joint is welded from the arrow side first",
 			Remedy: "give welds.arrow, or turn the joint over"})

@@ -2,6 +2,7 @@ package joints_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -211,6 +212,46 @@ func TestButtRefusals(t *testing.T) {
 			_, err := joints.NewButt(p)
 			if !joints.AsFaults(err).Has(tt.code, tt.field) {
 				t.Fatalf("want %s at %s, got %v", tt.code, tt.field, err)
+			}
+		})
+	}
+}
+
+// Closed square edges hold no metal without a cap that laps over them; the
+// message says so in words of the trade and what to give.
+func TestClosedSquareEdges(t *testing.T) {
+	butt := func(g joints.Groove, opening, depth float64) (joints.Section, error) {
+		return joints.NewButt(joints.Butt{Left: joints.Plate{Thickness: 3}, Right: joints.Plate{Thickness: 3}, RootOpening: geometry.Length(opening),
+			Flank: joints.Flank{Depth: geometry.Length(depth)}, Arrow: &g})
+	}
+	for name, tt := range map[string]struct {
+		weld           joints.Groove
+		opening, depth float64
+		code           joints.FaultCode // empty: it is made
+		remedy         string
+	}{
+		"nothing given":        {joints.Groove{}, 0, 0, joints.FaultGeometry, "cap=0.75mm cap-lap=3mm"},
+		"fusion alone":         {joints.Groove{Fusion: [2]geometry.Length{1, 1}}, 0, 0, joints.FaultGeometry, "cap-lap"},
+		"partial":              {joints.Groove{Penetration: 0.5}, 0, 2, joints.FaultGeometry, "cap=0.5mm cap-lap=2mm"},
+		"a cap without width":  {joints.Groove{Cap: 1}, 0, 0, joints.FaultFace, "cap-lap=3mm"},
+		"a cap as usual":       {joints.Groove{Cap: 0.75, CapLap: 3}, 0, 0, "", ""},
+		"with fusion and root": {joints.Groove{Cap: 0.75, CapLap: 3, Root: 0.5, Fusion: [2]geometry.Length{2, 2}}, 0, 0, "", ""},
+		"half round":           {joints.Groove{Cap: 2, CapLap: 2}, 0, 0, "", ""},
+		// The lap counts once: half the face is 2 mm and no more.
+		"more than half round": {joints.Groove{Cap: 2.5, CapLap: 2}, 0, 0, joints.FaultFace, "highest cap taken here is 2 mm"},
+		"open":                 {joints.Groove{}, 1, 0, "", ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s, err := butt(tt.weld, tt.opening, tt.depth)
+			if tt.code == "" {
+				if err != nil || s.DepositedArea() <= 0 {
+					t.Errorf("deposited %v, %v", s.DepositedArea(), err)
+				}
+				return
+			}
+			faults := joints.AsFaults(err)
+			if !faults.Has(tt.code, "welds.arrow.cap") || !strings.Contains(faults[0].Remedy, tt.remedy) || strings.Contains(faults[0].Rule, "outline") {
+				t.Errorf("want %s with %q, got %v", tt.code, tt.remedy, err)
 			}
 		})
 	}

@@ -337,10 +337,14 @@ func (c *checker) groove(id string, side Side, g grooveSide, p Groove) (Weld, bo
 		root = capEdges(geometry.Point{X: fullL, Y: vr}, geometry.Point{X: fullR, Y: vr}, float64(p.Root), p.CapShape)
 	}
 
+	if g.closed() && p.Cap == 0 {
+		c.add(noMetal(field, g))
+		return Weld{}, false
+	}
 	profile, err := geometry.NewOutline(g.boundary(vr, depth, face, root)...)
 	if err != nil {
-		c.add(Fault{Code: FaultGeometry, Field: field("cap"), Rule: "the weld holds no metal or does not close (" + err.Error() + ")",
-			Remedy: "give a root opening, a preparation, a cap or fusion, or less of them"})
+		c.add(Fault{Code: FaultGeometry, Field: field("cap"), Rule: "the weld does not close (" + err.Error() + ")",
+			Remedy: "give a root opening, a preparation or a cap, or less fusion"})
 		return Weld{}, false
 	}
 	flip := place(false, side == OtherSide)
@@ -472,11 +476,14 @@ func (c *checker) grooveValues(field func(string) string, g grooveSide, p *Groov
 	if len(c.faults) > before {
 		return false
 	}
-	width := g.halves[0].toe().X + g.halves[1].toe().X + 2*float64(p.CapLap)
-	if float64(p.Cap) > width/2 {
+	width := g.halves[0].toe().X + g.halves[1].toe().X
+	switch {
+	case p.Cap > 0 && g.closed() && p.CapLap == 0:
+		c.add(noFace(field, g, p.Cap))
+	case float64(p.Cap) > width/2*(1+tiny):
 		c.add(Fault{Code: FaultFace, Field: field("cap"), Value: showLength(float64(p.Cap)),
 			Rule:   "is higher than half the width of the weld face, " + showLength(width),
-			Remedy: "the highest cap taken here is " + showLength(downTo(width/2))})
+			Remedy: "the highest cap taken here is " + showLength(downTo(width/2)) + "; cap-lap widens the face"})
 	}
 	return len(c.faults) == before
 }

@@ -7,7 +7,6 @@ import (
 
 	"fay/geometry"
 	"fay/joints"
-	"fay/render/internal/number"
 )
 
 // Numbers says how numbers are lettered. Lengths come in millimetres and are
@@ -76,9 +75,7 @@ func (n Numbers) number(v float64, decimals int, fixed bool) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return "?"
 	}
-	// An eighth of an inch is 3.18 mm, though the number next to 3.175 that the
-	// machine has lies under it.
-	s := strconv.FormatFloat(number.Round(v, decimals), 'f', decimals, 64)
+	s := strconv.FormatFloat(geometry.Round(v, decimals), 'f', decimals, 64)
 	if !fixed && strings.ContainsRune(s, '.') {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}

@@ -171,3 +171,38 @@ func TestNeighboursAreLinedAgainstEachOther(t *testing.T) {
 		t.Error("the third part is spaced like the first")
 	}
 }
+
+// Lining gives way to a long edge that runs along it, at every scale alike, and
+// goes on to slope against its neighbour's.
+func TestLiningRunsAlongNoEdge(t *testing.T) {
+	s := ISO()
+	for _, bevel := range []float64{30, 37.5, 45, 50, 60} {
+		half := geometry.Angle(bevel) * geometry.Degree
+		g := &joints.Groove{}
+		sec, err := joints.NewButt(joints.Butt{Left: joints.Plate{Thickness: 12}, Right: joints.Plate{Thickness: 12}, Prep: joints.PrepDoubleV,
+			Flank: joints.Flank{Bevel: [2]geometry.Angle{half, half}}, OtherFlank: joints.Flank{Bevel: [2]geometry.Angle{half, half}}, Arrow: g, Other: g})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var before [2]geometry.Angle
+		for n, scale := range []float64{1, 5} {
+			k := s.Sketch(&sec, scale)
+			a, b := k.hatching(&k.Members[0]), k.hatching(&k.Members[1])
+			if a.Angle.Cos()*b.Angle.Cos() >= 0 {
+				t.Errorf("bevel %v°: both slope alike", bevel)
+			}
+			if now := [2]geometry.Angle{a.Angle, b.Angle}; n > 0 && now != before {
+				t.Errorf("bevel %v°: %v at one scale, %v at another", bevel, before, now)
+			}
+			before = [2]geometry.Angle{a.Angle, b.Angle}
+			for i, h := range [2]Hatching{a, b} {
+				for _, e := range k.Members[i].Real {
+					off := math.Abs(math.Remainder(float64(e.Tangent(0).Angle()-h.Angle), math.Pi))
+					if off < float64(9*geometry.Degree) {
+						t.Errorf("bevel %v°: the lining of %s at %v° runs along an edge", bevel, k.Members[i].Name, h.Angle.Degrees())
+					}
+				}
+			}
+		}
+	}
+}

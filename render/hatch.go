@@ -31,6 +31,59 @@ func (s *Style) HatchingFor(i int, width float64) Hatching {
 	return h
 }
 
+// turns are the angles of lining by which it gives way to an edge that runs
+// along it, the usual one first (ISO 128-3: 45° to the main outlines; other
+// angles are taken where these run so, secondary).
+var turns = [...]geometry.Angle{45 * geometry.Degree, 30 * geometry.Degree, 60 * geometry.Degree}
+
+const (
+	// alongLining is the angle under which an edge and the lining beside it read
+	// as one double line.
+	alongLining = 10 * geometry.Degree
+	// longEdge is the share of the thickness from which an edge is more than a
+	// corner.
+	longEdge = 0.25
+)
+
+// hatching is the lining of a member: that of its number, turned where a long
+// edge of the part runs along it. It depends on the part's shape alone, so that
+// every view of the part is lined alike, and keeps its slope to the left or
+// right, so that neighbours differ.
+func (k *Sketch) hatching(m *SketchMember) Hatching {
+	h := k.style.HatchingFor(m.Lining, m.Width)
+	for _, turn := range turns {
+		if h.Angle > 90*geometry.Degree {
+			turn = 180*geometry.Degree - turn
+		}
+		if !k.runsAlong(m, turn) {
+			h.Angle = turn
+			break
+		}
+	}
+	return h
+}
+
+// runsAlong reports whether a long straight edge of a member, or of another
+// piece of it, runs at the angle.
+func (k *Sketch) runsAlong(m *SketchMember, angle geometry.Angle) bool {
+	for i := range k.Members {
+		piece := &k.Members[i]
+		if piece.Name != m.Name {
+			continue
+		}
+		for _, e := range piece.Real {
+			if e.Kind() != geometry.LineEdge || e.Length() < longEdge*piece.Width {
+				continue
+			}
+			off := math.Remainder(float64(e.Tangent(0).Angle()-angle), math.Pi)
+			if geometry.Angle(math.Abs(off)) < alongLining {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Hatch lines an outline with exact chords. Nothing is drawn inside the
 // outlines of without, nor inside the boxes of texts.
 func Hatch(o geometry.Outline, h Hatching, without []geometry.Outline, texts [][4]geometry.Point) []geometry.Edge {

@@ -227,7 +227,7 @@ func (d *drafter) member(i int, profiles []geometry.Outline, texts [][4]geometry
 		d.path(LayerBreak, role, m.Breaks, d.s.NarrowLine())
 		return
 	}
-	d.path(LayerHatch, role, Hatch(m.outline, d.s.HatchingFor(m.Lining, m.Width), profiles, texts), d.s.NarrowLine())
+	d.path(LayerHatch, role, Hatch(m.outline, d.k.hatching(m), profiles, texts), d.s.NarrowLine())
 	var seen, gone []geometry.Edge
 	for _, e := range m.Real {
 		a, b := divide(e, profiles)

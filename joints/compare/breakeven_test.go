@@ -5,6 +5,9 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/compare"
@@ -196,6 +199,58 @@ func TestBreakEvenOfMoney(t *testing.T) {
 			}
 			if metal, its := tt.a(15).DepositedArea(), tt.b(15).DepositedArea(); metal <= its {
 				t.Errorf("the first takes %v mm² at 15 mm, the second %v: no break-even of money against metal", metal, its)
+			}
+		})
+	}
+}
+
+// Curves of steps are alike over stretches, step over each other, and are drawn
+// with their steps.
+func TestBreakEvenOfSteps(t *testing.T) {
+	floor := func(shift float64) func(float64) float64 {
+		return func(x float64) float64 { return math.Floor(x + shift) }
+	}
+	stairs := func(at, low, high float64) func(float64) float64 {
+		return func(x float64) float64 {
+			if x < at {
+				return low
+			}
+			return high
+		}
+	}
+	for name, tt := range map[string]struct {
+		a, b      func(float64) float64
+		crossings []compare.Crossing
+		equal     []compare.Stretch
+	}{
+		"never more": {floor(0), floor(-0.25), nil, []compare.Stretch{{From: 1.25, To: 2}, {From: 2.25, To: 3}, {From: 3.25, To: 3.9}}},
+		"alike between": {stairs(2, 1, 5), func(x float64) float64 { return stairs(3, 3, 4)(x) - 2*stairs(1.5, 0, 1)(x) },
+			[]compare.Crossing{{At: 1.5, To: 2, FirstBelow: true, Jump: false}}, []compare.Stretch{{From: 1.5, To: 2}}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			got, err := compare.NewBreakEven(sure(tt.a), sure(tt.b), 1.05, 3.9)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near := cmpopts.EquateApprox(0, 1e-9)
+			if name == "alike between" {
+				// The first takes more behind 2 as it took less before 1.5.
+				if d := cmp.Diff(tt.crossings, got.Crossings, near); d != "" {
+					t.Error("crossings: -want +got", d)
+				}
+			} else if len(got.Crossings) > 0 {
+				t.Errorf("crossings %+v", got.Crossings)
+			}
+			if d := cmp.Diff(tt.equal, got.Equal, near); d != "" {
+				t.Error("equal: -want +got", d)
+			}
+			for i := range 2 {
+				pts := got.Points(i)
+				for k := 1; k < len(pts); k++ {
+					if pts[k][1] != pts[k-1][1] && pts[k][0]-pts[k-1][0] > 1e-9 || pts[k][0] < pts[k-1][0] {
+						t.Errorf("curve %d climbs from %v to %v", i, pts[k-1], pts[k])
+					}
+				}
 			}
 		})
 	}

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
+	"fay/joints/check/preparation"
 	"fay/joints/filler"
 	"fay/joints/heat"
 )
@@ -26,6 +28,11 @@ type Option struct {
 	// most; nil where it is not known, and NoRootArc then says why.
 	RootArc   *heat.Spread
 	NoRootArc string
+	// RootArcFromMemory: a constant behind that power is remembered.
+	RootArcFromMemory bool
+	// Suitable are the preparations on file for its plate, to which a full
+	// weld's root face is held; nil: not looked up.
+	Suitable []preparation.Preparation
 }
 
 // Constraints are what an alternative must keep to; zero asks for nothing.
@@ -54,13 +61,15 @@ type Request struct {
 	Constraints Constraints
 }
 
-// Row is an alternative compared. Rank counts from 1; 0 is out of the ranking.
-// What meets all checks ranks before what does not.
+// Row is an alternative compared. Rank counts from 1 and is shared by those that
+// come to the same; 0 is out of the ranking. What meets all checks ranks before
+// what does not, and a cost that is whole before one that lacks a price.
 type Row struct {
 	Name string `json:"name"`
 	Note string `json:"note,omitempty"`
 	Rank int    `json:"rank,omitempty"`
-	// Best is the first of those that meet all checks.
+	// Best are the first of those that meet all checks, where what they are
+	// ranked by is known and whole.
 	Best bool `json:"best"`
 	// MeetsChecks is absent where nothing was checked.
 	MeetsChecks *bool `json:"meets_checks,omitempty"`
@@ -75,6 +84,18 @@ type Row struct {
 	Penetration Penetration  `json:"penetration,omitempty"` // of groove welds
 	// RootFaceMM is the edge that a full weld leaves unprepared at the root.
 	RootFaceMM float64 `json:"root_face_mm,omitempty"`
+	// NotOnFile: the weld is full, and no range on file for the plate has so high
+	// a root face; they end at MostRootFaceMM.
+	NotOnFile      bool    `json:"root_face_not_on_file,omitempty"`
+	MostRootFaceMM float64 `json:"most_root_face_on_file_mm,omitempty"`
+	// CostLines are what the cost holds, NotPriced what it lacks: a cost that
+	// lacks something is compared with none that lacks something else.
+	CostLines []filler.CostLine `json:"cost_lines,omitzero"`
+	NotPriced []string          `json:"not_priced,omitzero"`
+	// Taken are the numbers behind mass, time and gas, FromMemory the metrics
+	// that hang on one that is remembered.
+	Taken      []filler.Taken `json:"taken,omitzero"`
+	FromMemory []Metric       `json:"from_memory,omitzero"`
 	// NoHeat says why the heat is not available; empty where it is, or where
 	// the joint cannot be made.
 	NoHeat string `json:"heat_not_available,omitempty"`
@@ -101,7 +122,7 @@ func New(r Request) (Comparison, error) {
 		return Comparison{}, faults
 	}
 	rows := make([]Row, len(r.Options))
-	var reference Values
+	var reference *Row
 	out := Comparison{By: r.By, Reference: r.Reference, Rules: Rules()}
 	if out.Reference == "" {
 		out.Reference = r.Options[0].Name
@@ -110,7 +131,7 @@ func New(r Request) (Comparison, error) {
 		o := &r.Options[i]
 		rows[i] = r.row(o)
 		if o.Name == out.Reference {
-			reference = *rows[i].Values
+			reference = new(rows[i])
 		}
 		if o.Filler != nil && o.Filler.Cost != nil {
 			out.Currency = o.Filler.Cost.Currency
@@ -118,15 +139,23 @@ func New(r Request) (Comparison, error) {
 	}
 	for i := range rows {
 		if rows[i].Values != nil {
-			rows[i].Relative = new(rows[i].Values.relative(&reference))
+			rows[i].Relative = new(rows[i].Values.relative(reference.Values))
+			if !slices.Equal(rows[i].NotPriced, reference.NotPriced) {
+				rows[i].Relative.Cost = nil
+			}
 		}
 	}
 	slices.SortStableFunc(rows, func(a, b Row) int { return order(&a, &b, r.By) })
 	for i := range rows {
-		if len(rows[i].Excluded) == 0 {
-			rows[i].Rank = i + 1
-			rows[i].Best = i == 0 && len(rows[i].NotMet) == 0
+		row := &rows[i]
+		if len(row.Excluded) > 0 {
+			continue
 		}
+		row.Rank = i + 1
+		if i > 0 && tied(&rows[i-1], row, r.By) {
+			row.Rank = rows[i-1].Rank
+		}
+		row.Best = row.Rank == 1 && len(row.NotMet) == 0 && row.Values.Of(r.By) != nil && !row.incomplete(r.By)
 	}
 	out.Rows = rows
 	return out, nil
@@ -151,6 +180,12 @@ func order(a, b *Row, by Metric) int {
 		}
 		return -1
 	}
+	if open, its := a.incomplete(by), b.incomplete(by); open != its {
+		if open {
+			return 1
+		}
+		return -1
+	}
 	first, second := a.Values.Of(by), b.Values.Of(by)
 	if by == Throat && first != nil && second != nil {
 		first, second = second, first // more is better
@@ -159,6 +194,22 @@ func order(a, b *Row, by Metric) int {
 		return c
 	}
 	return less(a.Values.Area, b.Values.Area)
+}
+
+// incomplete reports whether a row is ranked by a cost that lacks a price.
+func (r *Row) incomplete(by Metric) bool { return by == Cost && len(r.NotPriced) > 0 }
+
+// tied reports whether two rows that follow each other come to the same.
+func tied(a, b *Row, by Metric) bool {
+	const rounding = 1e-9
+	if (len(a.NotMet) > 0) != (len(b.NotMet) > 0) || a.incomplete(by) != b.incomplete(by) {
+		return false
+	}
+	x, y := a.Values.Of(by), b.Values.Of(by)
+	if x == nil || y == nil {
+		return x == nil && y == nil
+	}
+	return math.Abs(*x-*y) <= rounding*math.Max(math.Abs(*x), math.Abs(*y))
 }
 
 func less(a, b *float64) int {
@@ -209,6 +260,8 @@ func (r *Request) faults() joints.Faults {
 			names[k] = r.Options[k].Name
 		}
 		add(joints.FaultUnknown, "reference", reference, "is not the name of an alternative", "use one of "+strings.Join(names, ", "))
+	case !slices.ContainsFunc(r.Options, func(o Option) bool { return o.Section != nil }):
+		add(joints.FaultUnfit, "alternatives", "", "none of them can be made; "+reference+": "+r.Options[i].Fault, "change what the joint has in common")
 	case r.Options[i].Section == nil:
 		add(joints.FaultUnfit, "reference", reference, "cannot be made: "+r.Options[i].Fault, "name another alternative as the reference")
 	}
@@ -252,7 +305,9 @@ func (r *Request) row(o *Option) Row {
 	row.Values = new(valuesOf(o))
 	row.Throats = throatsOf(o.Section)
 	row.Penetration, row.RootFaceMM = penetrationOf(o.Section)
+	row.NotOnFile, row.MostRootFaceMM = o.rootFaceOnFile(&row)
 	row.NoHeat = o.NoRootArc
+	row.papers(o)
 	for i := range o.Findings {
 		if f := &o.Findings[i]; f.Verdict == check.NotMet && !slices.Contains(row.NotMet, f.Rule) {
 			row.NotMet = append(row.NotMet, f.Rule)

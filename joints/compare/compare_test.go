@@ -77,7 +77,6 @@ func used(tb testing.TB, s *joints.Section, rates filler.Rates) *filler.Filler {
 // random makes options that differ in everything that is ranked.
 func random(tb testing.TB, r *rand.Rand) []compare.Option {
 	tb.Helper()
-	rates := filler.Rates{Currency: "EUR", Labour: 40, Gas: 9}
 	out := make([]compare.Option, 2+r.IntN(6))
 	for i := range out {
 		o := &out[i]
@@ -91,7 +90,12 @@ func random(tb testing.TB, r *rand.Rand) []compare.Option {
 		default:
 			o.Section = tee(tb, 5+15*r.Float64(), 4+6*r.Float64(), 2+6*r.Float64(), float64(r.IntN(2))*(2+5*r.Float64()))
 		}
+		// Without a price of filler every cost lacks it; some lack gas as well.
+		rates := filler.Rates{Currency: "EUR", Labour: 40, Gas: float64(r.IntN(2)) * 9}
 		o.Filler = used(tb, o.Section, rates)
+		if r.IntN(2) == 0 {
+			o.Filler.Cost.NotPriced = nil
+		}
 		if p := 500 + 3000*r.Float64(); r.IntN(4) > 0 {
 			o.RootArc = &heat.Spread{Low: 0.9 * p, Nominal: p, High: 1.5 * p}
 		} else {
@@ -125,7 +129,7 @@ func TestRankingByBruteForce(t *testing.T) {
 			row := &c.Rows[i]
 			seen[row.Name] = true
 			o := &q.Options[slices.IndexFunc(q.Options, func(o compare.Option) bool { return o.Name == row.Name })]
-			if row.Best != (row.Rank == 1 && len(row.NotMet) == 0) {
+			if row.Best != (row.Rank == 1 && len(row.NotMet) == 0 && row.Values.Of(q.By) != nil && !lacking(row, q.By)) {
 				t.Fatalf("best is %v of %+v", row.Best, row)
 			}
 			if row.Values != nil && (row.NoHeat == "") != (row.Values.Of(compare.RootPower) != nil) {
@@ -140,11 +144,15 @@ func TestRankingByBruteForce(t *testing.T) {
 				case before.Rank == 0 && row.Rank > 0:
 					t.Fatal("what is out stands before what is in")
 				case row.Rank == 0:
-				case row.Rank != i+1 || row.Rank <= before.Rank:
+				case row.Rank != i+1 && row.Rank != c.Rows[i-1].Rank, row.Rank < before.Rank:
 					t.Fatalf("rank %d at place %d", row.Rank, i+1)
+				case (row.Rank == before.Rank) != (len(before.NotMet) > 0 == (len(row.NotMet) > 0) && lacking(before, q.By) == lacking(row, q.By) && alike(value(before, q.By), value(row, q.By))):
+					t.Fatalf("%v and %v share rank %d, or do not", value(before, q.By), value(row, q.By), row.Rank)
 				case len(before.NotMet) > 0 && len(row.NotMet) == 0:
 					t.Fatal("what does not meet a check stands before what meets all")
-				case (len(before.NotMet) > 0) == (len(row.NotMet) > 0) && value(before, q.By) > value(row, q.By):
+				case (len(before.NotMet) > 0) == (len(row.NotMet) > 0) && lacking(before, q.By) && !lacking(row, q.By):
+					t.Fatal("a cost that lacks a price stands before one that is whole")
+				case (len(before.NotMet) > 0) == (len(row.NotMet) > 0) && lacking(before, q.By) == lacking(row, q.By) && value(before, q.By) > value(row, q.By):
 					t.Fatalf("%s: %v stands before %v", q.By, value(before, q.By), value(row, q.By))
 				}
 			}
@@ -154,6 +162,11 @@ func TestRankingByBruteForce(t *testing.T) {
 		}
 	}
 }
+
+// lacking reports whether a row is ranked by a cost without all prices.
+func lacking(r *compare.Row, m compare.Metric) bool { return m == compare.Cost && len(r.NotPriced) > 0 }
+
+func alike(a, b float64) bool { return a == b || math.Abs(a-b) <= 1e-9*math.Abs(a) }
 
 // value is a metric with the unknown at the end.
 func value(r *compare.Row, m compare.Metric) float64 {
@@ -301,6 +314,67 @@ func TestRequestFaults(t *testing.T) {
 				t.Errorf("want %s, got %v", tt.want, err)
 			}
 		})
+	}
+}
+
+// Alternatives that come to the same share their rank, and are both the best.
+func TestTies(t *testing.T) {
+	options := []compare.Option{{Name: "a", Section: tee(t, 8, 6, 4, 0)}, {Name: "b", Section: tee(t, 8, 6, 4, 0)}, {Name: "c", Section: tee(t, 8, 6, 5, 0)}}
+	c, err := compare.New(compare.Request{Options: options, By: compare.Area})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []struct {
+		rank int
+		best bool
+	}{{1, true}, {1, true}, {3, false}} {
+		if r := &c.Rows[i]; r.Rank != want.rank || r.Best != want.best {
+			t.Errorf("%s: rank %d, best %v", r.Name, r.Rank, r.Best)
+		}
+	}
+}
+
+// A cost that lacks a price is behind one that is whole, never the best, and not
+// set against what lacks something else.
+func TestIncompleteCost(t *testing.T) {
+	rates := filler.Rates{Currency: "EUR", Labour: 40, Gas: 9}
+	whole, lacks := tee(t, 8, 6, 6, 0), tee(t, 8, 6, 4, 0)
+	full := used(t, whole, rates)
+	full.Cost.NotPriced = []string{}
+	options := []compare.Option{{Name: "cheap", Section: lacks, Filler: used(t, lacks, rates)}, {Name: "whole", Section: whole, Filler: full}}
+	c, err := compare.New(compare.Request{Options: options, By: compare.Cost})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, second := &c.Rows[0], &c.Rows[1]
+	if first.Name != "whole" || !first.Best || second.Best || first.Relative.Cost != nil {
+		t.Errorf("%s %v, %v; %v over the reference", first.Name, first.Best, second.Best, first.Relative.Cost)
+	}
+	if !slices.Equal(second.NotPriced, []string{"filler"}) || len(second.CostLines) != 2 || second.CostLines[0].Rate != 40 {
+		t.Errorf("lacks %v, holds %v", second.NotPriced, second.CostLines)
+	}
+	if c, err = compare.New(compare.Request{Options: options[:1], By: compare.Cost}); err != nil || c.Rows[0].Best {
+		t.Errorf("a cost without filler is the best, %v", err)
+	}
+}
+
+// What hangs on a number from memory says so, and what it was reckoned from.
+func TestFromMemory(t *testing.T) {
+	s := tee(t, 8, 6, 4, 0)
+	f := used(t, s, filler.Rates{})
+	f.PaceSource = "from memory, unverified [memory]"
+	c, err := compare.New(compare.Request{Options: []compare.Option{{Name: "a", Section: s, Filler: f}}, By: compare.Time})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &c.Rows[0]
+	if want := []compare.Metric{compare.Time, compare.Angle}; !slices.Equal(r.FromMemory, want) {
+		t.Errorf("want %v, got %v", want, r.FromMemory)
+	}
+	for _, name := range []string{filler.TakenPass, filler.TakenSpeed, filler.TakenRod} {
+		if !slices.ContainsFunc(r.Taken, func(v filler.Taken) bool { return v.Name == name && v.Value > 0 }) {
+			t.Errorf("%s is not told: %v", name, r.Taken)
+		}
 	}
 }
 

@@ -99,4 +99,4 @@ func edgeLeft(s *joints.Section) (left geometry.Length, bounded bool) {
 	return left, bounded
 }
 
-func trim(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64) }
+func trim(v float64) string { return strconv.FormatFloat(geometry.Round(v, 3), 'f', -1, 64) }

@@ -215,18 +215,23 @@ type Rule struct {
 	Source     string           `json:"source"`
 	Provenance check.Provenance `json:"provenance"`
 	Metric     Metric           `json:"metric"` // that it estimates
+	// Scope says what it was made for, and what is not known of that.
+	Scope string `json:"scope,omitempty"`
 }
 
 // blodgett is where the estimates are remembered from.
 const blodgett = "O. W. Blodgett, Design of Welded Structures, 1966, section 7.7; from memory, unverified"
 
+// steelScope is all that is known of where they hold.
+const steelScope = "written for steel; no range of sizes on file: of aluminium and of legs near the thickness of the plate it ranks and tells no angle or length"
+
 // The distortion rules.
 var (
 	ShrinkageRule = Rule{ID: "blodgett/transverse-shrinkage", Title: "Transverse shrinkage of a groove weld",
-		Formula: "0.10 · weld area ÷ thickness of the thinner member", Source: blodgett, Provenance: check.Memory, Metric: Shrinkage}
+		Formula: "0.10 · weld area ÷ thickness of the thinner member", Source: blodgett, Provenance: check.Memory, Metric: Shrinkage, Scope: steelScope}
 	AngleRule = Rule{ID: "blodgett/angular-distortion", Title: "Angular distortion of a plate under fillet welds",
 		Formula: "each side of the plate turns by 0.04 · leg^1.3 ÷ thickness² radians, leg and thickness in inches (from 0.02 · width · leg^1.3 ÷ thickness² at its edges)",
-		Source:  blodgett, Provenance: check.Memory, Metric: Angle}
+		Source:  blodgett, Provenance: check.Memory, Metric: Angle, Scope: steelScope}
 	MomentRule = Rule{ID: "fay/weld-moment", Title: "Moment of the weld metal",
 		Formula: "weld area × distance of its centroid from the neutral level: what pulls the joint out of plane", Source: "geometry of the section", Provenance: check.CommonPractice, Metric: Moment}
 )

@@ -14,12 +14,16 @@ type Candidate struct {
 	Name        string
 	Note        string // document and row, with how they were read
 	Assignments []string
+	// Square edges are as wide at the face as they are open; Closed ones touch
+	// and hold no metal without a cap that laps over them.
+	Square, Closed bool
 }
 
 // Preparations turns rows of preparation tables into assignments of a kind,
-// each number at the value a plan starts from. Rows that come to the same are
-// one candidate. What the kind cannot be prepared to is left out and named.
-func Preparations(kind *joints.Kind, rows []preparation.Preparation) (out []Candidate, left []string) {
+// each number at the value a plan starts from; length letters those in names, mm.
+// Rows that come to the same are one candidate. What the kind cannot be prepared
+// to is left out and named.
+func Preparations(kind *joints.Kind, rows []preparation.Preparation, length func(mm float64) string) (out []Candidate, left []string) {
 	prep, ok := kind.Param("prep")
 	if !ok {
 		return nil, []string{"a " + kind.Name + " joint takes no preparation"}
@@ -27,7 +31,7 @@ func Preparations(kind *joints.Kind, rows []preparation.Preparation) (out []Cand
 	if len(kind.Members) != 2 {
 		return nil, []string{"the tables speak of two members; a " + kind.Name + " joint has more"}
 	}
-	w := writer{kind: kind, butt: slices.Contains(prep.Choices, string(joints.PrepSquare)), choices: prep.Choices}
+	w := writer{kind: kind, butt: slices.Contains(prep.Choices, string(joints.PrepSquare)), choices: prep.Choices, length: length}
 	at := map[string]int{}
 	for i := range rows {
 		row := &rows[i]
@@ -62,6 +66,7 @@ type writer struct {
 	kind    *joints.Kind
 	butt    bool
 	choices []string
+	length  func(mm float64) string
 }
 
 // candidate writes one row, or says why it cannot.
@@ -86,7 +91,11 @@ func (w *writer) candidate(row *preparation.Preparation) (Candidate, string) {
 	add := func(name string, s preparation.Span, unit, label string) {
 		if s.Given() {
 			set(name, trim(s.Nominal)+unit)
-			parts = append(parts, label+" "+trim(s.Nominal)+unitSign(unit))
+			text := trim(s.Nominal) + "°"
+			if unit != "" {
+				text = w.length(s.Nominal)
+			}
+			parts = append(parts, label+" "+text)
 		}
 	}
 	if row.Prep != joints.PrepSquare {
@@ -103,6 +112,8 @@ func (w *writer) candidate(row *preparation.Preparation) (Candidate, string) {
 		opening = "gap"
 	}
 	add(opening, row.Opening, "mm", "opening")
+	c.Square = w.butt && row.Prep == joints.PrepSquare
+	c.Closed = c.Square && row.Opening.Nominal == 0
 	if row.Backing == preparation.Yes {
 		set("backing", "strip")
 		parts = append(parts, "backing")
@@ -114,14 +125,6 @@ func (w *writer) candidate(row *preparation.Preparation) (Candidate, string) {
 		c.Name += " " + strings.TrimSpace(text)
 	}
 	return c, ""
-}
-
-// unitSign is the unit of a part of a name.
-func unitSign(unit string) string {
-	if unit == "" {
-		return "°"
-	}
-	return ""
 }
 
 // word is how the kind calls a preparation: a member that stands on another

@@ -2,6 +2,7 @@ package compare_test
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -25,7 +26,7 @@ func TestPreparations(t *testing.T) {
 			for _, family := range []string{"aluminium", "steel"} {
 				for thickness := 2; thickness <= 40; thickness++ {
 					rows := documents.Suits(geometry.Length(thickness), family, "gtaw")
-					list, left := compare.Preparations(k, rows)
+					list, left := compare.Preparations(k, rows, plainly)
 					counted := len(left)
 					for _, c := range list {
 						counted += strings.Count(c.Note, "; ") + 1
@@ -83,13 +84,15 @@ func base(k *joints.Kind, thickness int, prep []string) []string {
 	return out
 }
 
+func plainly(mm float64) string { return strconv.FormatFloat(mm, 'f', -1, 64) }
+
 func geometryText(mm int) string {
 	return compare.Show(float64(mm), compare.SweepSyntax{Form: jointfile.LengthForm})
 }
 
 func TestPreparationsOfUnpreparedKinds(t *testing.T) {
 	k, _ := joints.LookupKind("lap")
-	if list, left := compare.Preparations(k, documents.Suits(6, "steel", "gtaw")); len(list) != 0 || len(left) != 1 {
+	if list, left := compare.Preparations(k, documents.Suits(6, "steel", "gtaw"), plainly); len(list) != 0 || len(left) != 1 {
 		t.Errorf("%v, %v", list, left)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/filler"
+	"fay/joints/heat"
 )
 
 // WeldThroat is the effective throat of one weld.
@@ -132,4 +133,43 @@ func (c *Constraints) tooHigh(row *Row) string {
 		return fmt.Sprintf("leaves %s mm of edge unprepared at the root, more than %s mm", trim(float64(land)), trim(float64(c.MostRootFace)))
 	}
 	return ""
+}
+
+// RootReach is what the arc must melt through to the root of a weld, for
+// heat.Input: at the bottom of a groove the root face, or the penetration
+// claimed of a partial weld; 0, the finished face, for other welds.
+func RootReach(s *joints.Section, w *joints.Weld) geometry.Length {
+	if w.Kind != joints.GrooveWeld {
+		return 0
+	}
+	least := geometry.Length(heat.ReachRange.Min)
+	switch p, land := penetrationOf(s); p {
+	case Full:
+		return max(geometry.Length(land), least)
+	case Partial:
+		return max(w.Penetration, least)
+	}
+	return 0
+}
+
+// rootFaceOnFile holds the root face of a full weld from one side to the
+// preparations on file for its plate: over is true where no range that has an
+// end reaches it, and most is where they end, mm, 0 without any.
+func (o *Option) rootFaceOnFile(row *Row) (over bool, most float64) {
+	if o.Suitable == nil || row.Penetration != Full || row.RootFaceMM == 0 || filler.BackGouged(o.Section) {
+		return false, 0
+	}
+	for i := range o.Suitable {
+		p := &o.Suitable[i]
+		switch {
+		case p.Prep == joints.PrepSquare: // all of its edge
+			return false, 0
+		case p.RootFace.Given() && !math.IsInf(p.RootFace.High, 1):
+			most = math.Max(most, p.RootFace.High)
+		}
+	}
+	if row.RootFaceMM <= most+float64(tinyLength) {
+		return false, 0
+	}
+	return true, most
 }

@@ -20,6 +20,7 @@ type arrangement struct {
 	head          float64 // of rank, name and reasons
 	names, whys   [][]string
 	metrics       []compare.Metric
+	notes         []string // under the columns
 	scale         float64
 	pitch         float64 // of the bars
 	sheets        int
@@ -31,6 +32,7 @@ const (
 	mostRows  = 3
 	leastCol  = 34.0 // width
 	leastBars = 2    // where as many are known
+	goodBars  = 4    // that a larger scale does not take away
 	// widestLeast bounds what one long word asks for.
 	widestLeast = 60.0
 	// leastShown is how long the smallest section is drawn where that can be.
@@ -38,7 +40,8 @@ const (
 )
 
 // fit finds the arrangement: of those whose sections can be read the one with
-// the fewest sheets, then with the largest scale, then with the most bars.
+// the fewest sheets, then with a good many bars, then with the largest scale,
+// then with the most bars.
 func (s *sheet) fit() error {
 	if s.least() == 0 || !(s.frame.Width() > 2*leastCol && s.frame.Height() > 2*leastCol) {
 		return ErrNothing
@@ -46,9 +49,11 @@ func (s *sheet) fit() error {
 	found := false
 	for rows := 1; rows <= mostRows; rows++ {
 		for cols := 1; cols <= min(mostCols, len(s.c.Rows)); cols++ {
-			a, ok := s.arrange(cols, rows)
-			if ok && (!found || a.better(&s.arrangement)) {
-				s.arrangement, found = a, true
+			for _, bars := range [2]int{goodBars, leastBars} {
+				a, ok := s.arrange(cols, rows, bars)
+				if ok && (!found || a.better(&s.arrangement)) {
+					s.arrangement, found = a, true
+				}
 			}
 		}
 	}
@@ -62,12 +67,12 @@ func (a *arrangement) better(b *arrangement) bool {
 	if a.legible != b.legible {
 		return a.legible
 	}
-	return cmp.Or(cmp.Compare(b.sheets, a.sheets), cmp.Compare(a.scale, b.scale), cmp.Compare(len(a.metrics), len(b.metrics)), cmp.Compare(b.rows, a.rows)) > 0
+	return cmp.Or(cmp.Compare(b.sheets, a.sheets), cmp.Compare(min(len(a.metrics), goodBars), min(len(b.metrics), goodBars)), cmp.Compare(a.scale, b.scale), cmp.Compare(len(a.metrics), len(b.metrics)), cmp.Compare(b.rows, a.rows)) > 0
 }
 
 // arrange finds the largest standard scale at which every section fits its
-// column beside enough bars; false where none does.
-func (s *sheet) arrange(cols, rows int) (arrangement, bool) {
+// column beside the least count of bars; false where none does.
+func (s *sheet) arrange(cols, rows, least int) (arrangement, bool) {
 	n := len(s.c.Rows)
 	a := arrangement{cols: cols, rows: rows}
 	a.sheets = (n + cols*rows - 1) / (cols * rows)
@@ -76,25 +81,52 @@ func (s *sheet) arrange(cols, rows int) (arrangement, bool) {
 	a.cols = (n + lines - 1) / lines
 	a.rows = min(rows, (n+a.cols-1)/a.cols)
 	a.width = (s.frame.Width() - 2*inside - float64(a.cols-1)*gutter) / float64(a.cols)
-	a.height = (s.top - s.low - float64(a.rows-1)*gutter) / float64(a.rows)
 	if a.width < s.narrowest() {
 		return a, false
 	}
 	s.wrap(&a)
+	legible := s.headed(a.width)
+	most := min(mostBars, len(legible))
 	for _, scale := range render.Scales {
-		size := s.largest(scale)
-		room := a.height - a.head - 2 - size.Y - 2*air
-		bars := int(room / rowHigh)
-		if size.X > a.width-2*air || bars < min(leastBars, len(s.known)) {
+		width, below, above := s.largest(scale)
+		if width > a.width-2*air {
 			continue
 		}
-		a.scale, a.metrics = scale, s.known[:min(bars, mostBars, len(s.known))]
-		a.pitch = math.Min(room/float64(max(len(a.metrics), 1)), mostPitch)
-		a.legible = s.least()*scale >= leastShown
-		return a, true
+		// As many bars as there is room for beside the notes that go with them.
+		for bars := most; bars >= min(least, most); bars-- {
+			a.notes = s.notesFor(legible[:bars])
+			a.height = (s.top - s.frame.Min.Y - inside - a.noted(s) - float64(a.rows-1)*gutter) / float64(a.rows)
+			room := a.height - a.head - 2 - below - above - 2*air
+			if room < float64(bars)*rowHigh {
+				continue
+			}
+			a.scale, a.metrics = scale, legible[:bars]
+			a.pitch = math.Min(room/float64(max(bars, 1)), mostPitch)
+			a.legible = s.least()*scale >= leastShown
+			return a, true
+		}
 	}
 	return a, false
 }
+
+// headed are the metrics whose heading fits a column, the first ones in any case.
+func (s *sheet) headed(width float64) []compare.Metric {
+	var out []compare.Metric
+	for i, m := range s.known {
+		if i < leastBars || lettering.Measure(s.o.Heading(m), render.FaceRegular, s.o.Style.SmallHeight) <= width-2*inside {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// noted is the height of the notes.
+func (a *arrangement) noted(s *sheet) float64 {
+	return float64(len(a.notes)) * s.o.Style.SmallHeight * leading
+}
+
+// low is where the columns end and the notes begin.
+func (s *sheet) low() float64 { return s.frame.Min.Y + inside + s.noted(s) }
 
 // narrowest is the least width of a column: that of the widest word of a name
 // and of the widest heading of a bar, within reason.
@@ -142,31 +174,49 @@ func (s *sheet) wrap(a *arrangement) {
 	a.head = rankHigh + 2 + float64(lines)*style.TextHeight*leading + float64(why)*small*leading
 }
 
-// largest is the greatest width and the greatest height of a section.
-func (s *sheet) largest(scale float64) geometry.Point {
-	var size geometry.Point
-	s.sizes(scale, func(p geometry.Point) {
-		size.X, size.Y = math.Max(size.X, p.X), math.Max(size.Y, p.Y)
+// largest is the greatest width of a section, and how far sections reach below
+// and above the line that their first members stand on.
+func (s *sheet) largest(scale float64) (width, below, above float64) {
+	s.sketches(scale, func(k *render.Sketch) { width = math.Max(width, k.Box.Width()) })
+	below, above = s.extent(scale)
+	return width, below, above
+}
+
+// extent is how far sections reach below and above the line that their first
+// members stand on.
+func (s *sheet) extent(scale float64) (below, above float64) {
+	s.sketches(scale, func(k *render.Sketch) {
+		foot := footing(k)
+		below, above = math.Max(below, foot-k.Box.Min.Y), math.Max(above, k.Box.Max.Y-foot)
 	})
-	return size
+	return below, above
+}
+
+// footing is the underside of the first member.
+func footing(k *render.Sketch) float64 {
+	foot := math.Inf(1)
+	for _, e := range k.Members[0].Plain {
+		foot = math.Min(foot, e.Bounds().Min.Y)
+	}
+	return foot
 }
 
 // least is the longer side of the smallest section at full size; 0 where there
 // is no section.
 func (s *sheet) least() float64 {
 	least := math.Inf(1)
-	s.sizes(1, func(p geometry.Point) { least = math.Min(least, math.Max(p.X, p.Y)) })
+	s.sketches(1, func(k *render.Sketch) { least = math.Min(least, math.Max(k.Box.Width(), k.Box.Height())) })
 	if math.IsInf(least, 1) {
 		return 0
 	}
 	return least
 }
 
-func (s *sheet) sizes(scale float64, each func(geometry.Point)) {
+func (s *sheet) sketches(scale float64, each func(*render.Sketch)) {
 	for _, sec := range s.sections {
 		if sec != nil {
 			k := s.o.Style.Sketch(sec, scale)
-			each(geometry.Point{X: k.Box.Width(), Y: k.Box.Height()})
+			each(&k)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,15 +22,17 @@ type Options struct {
 	Style render.Style
 	Page  plot.Page
 	Title string
-	// Metrics are drawn as bars in this order, the first ones that fit.
+	// Metrics are drawn as bars in this order, the first ones that fit, after the
+	// one that ranks. What is the same in all is said in a note, and what rises
+	// and falls with a bar before it comes last.
 	Metrics []compare.Metric
 	// Heading and Number letter a metric: its title with the unit, a value.
 	Heading func(compare.Metric) string
 	Number  func(compare.Metric, float64) string
 	// Remark stands under the name of an alternative; nil says nothing.
 	Remark func(*compare.Row) string
-	// Notes stand under the columns.
-	Notes []string
+	// Notes stand under the columns, for the metrics that are shown.
+	Notes func(shown []compare.Metric) []string
 }
 
 // ErrNothing is returned for a comparison without an alternative that can be
@@ -48,7 +51,7 @@ const (
 	barHigh   = 2.5
 	rowHigh   = 7.4 // of a metric, at least
 	mostPitch = 11.0
-	mostBars  = 5
+	mostBars  = 8
 	leading   = 1.6
 	mostName  = 5 // lines
 	mostWhy   = 6
@@ -77,15 +80,14 @@ type sheet struct {
 	frame    geometry.Box
 	sections []*joints.Section // shortened; nil where there is none
 	most     map[compare.Metric]float64
-	known    []compare.Metric // that have a bar somewhere
-	notes    []string
-	top, low float64 // of the columns
+	known    []compare.Metric // that have a bar somewhere, as they are wanted
+	alike    []compare.Metric // that are the same in all
+	top      float64          // of the columns
 	arrangement
 }
 
-// settle shortens the sections and wraps the notes.
+// settle shortens the sections and orders the metrics.
 func (s *sheet) settle() {
-	style := &s.o.Style
 	for i := range s.c.Rows {
 		var shortened *joints.Section
 		if sec := s.c.Rows[i].Section; sec != nil {
@@ -93,23 +95,90 @@ func (s *sheet) settle() {
 		}
 		s.sections = append(s.sections, shortened)
 	}
-	for _, n := range s.o.Notes {
-		s.notes = append(s.notes, wrap(style.Numbers.Marked(n), render.FaceRegular, style.SmallHeight, s.frame.Width()-2*inside, mostWhy)...)
-	}
-	s.top = s.frame.Max.Y - inside - style.TitleHeight*leading
-	s.low = s.frame.Min.Y + inside + float64(len(s.notes))*style.SmallHeight*leading
+	s.top = s.frame.Max.Y - inside - s.o.Style.TitleHeight*leading
 	s.most = map[compare.Metric]float64{}
+	var later []compare.Metric
 	for _, m := range s.o.Metrics {
-		most := 0.0
 		for i := range s.c.Rows {
 			if v := s.value(i, m); v != nil {
-				most = math.Max(most, *v)
+				s.most[m] = math.Max(s.most[m], *v)
 			}
 		}
-		if most > 0 {
-			s.known, s.most[m] = append(s.known, m), most
+		switch {
+		case s.most[m] == 0:
+		case m == s.c.By:
+			s.known = append(s.known, m)
+		case s.same(m):
+			s.alike = append(s.alike, m)
+		case slices.ContainsFunc(s.known, func(k compare.Metric) bool { return s.follows(m, k) }):
+			later = append(later, m)
+		default:
+			s.known = append(s.known, m)
 		}
 	}
+	s.known = append(s.known, later...)
+}
+
+// shares are the values of a metric over the largest; NaN where there is none.
+func (s *sheet) shares(m compare.Metric) []float64 {
+	out := make([]float64, len(s.c.Rows))
+	for i := range out {
+		out[i] = math.NaN()
+		if v := s.value(i, m); v != nil {
+			out[i] = *v / s.most[m]
+		}
+	}
+	return out
+}
+
+// unseen is the difference of bars that the eye does not see, in shares.
+const unseen = 0.005
+
+// same reports whether all alternatives that can be made have the same of a
+// metric.
+func (s *sheet) same(m compare.Metric) bool {
+	made := 0
+	for i, v := range s.shares(m) {
+		if s.c.Rows[i].Values == nil {
+			continue
+		}
+		if made++; !(v >= 1-1e-9) {
+			return false
+		}
+	}
+	return made > 1
+}
+
+// follows reports whether the bars of two metrics look the same.
+func (s *sheet) follows(m, other compare.Metric) bool {
+	a, b := s.shares(m), s.shares(other)
+	for i := range a {
+		if math.IsNaN(a[i]) != math.IsNaN(b[i]) || math.Abs(a[i]-b[i]) > unseen {
+			return false
+		}
+	}
+	return true
+}
+
+// notesFor are the notes under the columns with these metrics drawn.
+func (s *sheet) notesFor(bars []compare.Metric) []string {
+	style := &s.o.Style
+	var texts []string
+	if s.o.Notes != nil {
+		texts = s.o.Notes(append(slices.Clone(bars), s.alike...))
+	}
+	alike := make([]string, 0, len(s.alike))
+	for _, m := range s.alike {
+		alike = append(alike, s.o.Heading(m)+": "+s.o.Number(m, s.most[m]))
+	}
+	if len(alike) > 0 {
+		texts = append([]string{"The same in all: " + strings.Join(alike, "; ") + "."}, texts...)
+	}
+	out := make([]string, 0, len(texts))
+	for _, n := range texts {
+		out = append(out, wrap(style.Numbers.Marked(n), render.FaceRegular, style.SmallHeight, s.frame.Width()-2*inside, mostWhy)...)
+	}
+	return out
 }
 
 func (s *sheet) value(row int, m compare.Metric) *float64 {
@@ -137,7 +206,7 @@ func (s *sheet) draw(first, end, count int) *render.Drawing {
 	for _, line := range wrap(s.o.Title, render.FaceBold, style.TitleHeight, room, 1) {
 		p.text("title", left, base, style.TitleHeight, render.AlignLeft, render.FaceBold, line)
 	}
-	y := s.low - style.SmallHeight*leading
+	y := s.low() - style.SmallHeight*leading
 	for _, n := range s.notes {
 		p.text("note", left, y, style.SmallHeight, render.AlignLeft, render.FaceRegular, n)
 		y -= style.SmallHeight * leading
@@ -202,7 +271,10 @@ func (s *sheet) column(d *render.Drawing, p *pen, i int, box geometry.Box) {
 	middle := geometry.Point{X: x + s.width/2, Y: (box.Max.Y - s.head + bars) / 2}
 	if sec := s.sections[i]; sec != nil {
 		k := style.Sketch(sec, s.scale)
-		origin := middle.Sub(k.Box.Centre())
+		// The first members of a row stand on one line.
+		below, above := s.extent(s.scale)
+		base := middle.Y - (above-below)/2
+		origin := geometry.Point{X: middle.X - k.Box.Centre().X, Y: base - footing(&k)}
 		d.Views = append(d.Views, render.View{Name: r.Name, Scale: s.scale, Origin: origin})
 		d.Items = append(d.Items, layout.Move(k.Items(len(d.Views)-1, nil), origin)...)
 	} else {

@@ -53,6 +53,8 @@ func davit(tb testing.TB, more int) *compare.Comparison {
 	return &c
 }
 
+const angleNote = "Distortion is a rule of thumb from memory: good for ranking, not for a number to work to."
+
 func options(style render.Style, page plot.Page) drawn.Options {
 	return drawn.Options{
 		Style: style, Page: page, Title: "Comparison by deposited area", Metrics: compare.Metrics(),
@@ -60,7 +62,13 @@ func options(style render.Style, page plot.Page) drawn.Options {
 		Number: func(_ compare.Metric, v float64) string {
 			return style.Numbers.Number(v, 2)
 		},
-		Notes: []string{"Shrinkage and distortion are rules of thumb from memory: good for ranking, not for a number to work to."},
+		Notes: func(shown []compare.Metric) []string {
+			notes := []string{"Geometry and published rules only."}
+			if slices.Contains(shown, compare.Angle) {
+				notes = append(notes, angleNote)
+			}
+			return notes
+		},
 	}
 }
 
@@ -205,29 +213,81 @@ func TestNotMet(t *testing.T) {
 		"alone":        {list[:1], []string{"1, not met", "leg=4,5mm", "not met: aisc-360-16/J2.4"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			c, err := compare.New(compare.Request{Options: tt.list, By: compare.Area})
-			if err != nil {
-				t.Fatal(err)
-			}
-			sheets, err := drawn.Draw(&c, options(render.ISO(), plot.A4))
-			if err != nil {
-				t.Fatal(err)
-			}
-			var texts []string
-			for _, it := range sheets[0].Items {
-				if it.Text != nil {
-					texts = append(texts, it.Text.Content)
-				}
-			}
+			d, texts := sheetsOf(t, tt.list)
 			for _, w := range tt.want {
 				if !slices.Contains(texts, w) {
 					t.Errorf("%q is not among %q", w, texts)
 				}
 			}
-			if !strings.Contains(sheets[0].Description, "Does not meet aisc-360-16/J2.4") {
-				t.Errorf("description %q", sheets[0].Description)
+			if !strings.Contains(d.Description, "Does not meet aisc-360-16/J2.4") {
+				t.Errorf("description %q", d.Description)
 			}
 		})
+	}
+}
+
+// sheetsOf draws options and gives the texts of the first sheet.
+func sheetsOf(t *testing.T, list []compare.Option) (*render.Drawing, []string) {
+	t.Helper()
+	c, err := compare.New(compare.Request{Options: list, By: compare.Area})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheets, err := drawn.Draw(&c, options(render.ISO(), plot.A4))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var texts []string
+	for _, it := range sheets[0].Items {
+		if it.Text != nil {
+			texts = append(texts, it.Text.Content)
+		}
+	}
+	return sheets[0], texts
+}
+
+// Bars tell what differs, those that look alike last, and four stand beside four
+// sections; what is the same in all is said once, and notes are of what is shown.
+func TestBarsTellWhatDiffers(t *testing.T) {
+	var list []compare.Option
+	for i := range 4 {
+		list = append(list, compare.Option{Name: "stem " + strconv.Itoa(8+2*i), Section: tee(t, 12, 8+2*float64(i), 5, i%2 == 0)})
+	}
+	_, texts := sheetsOf(t, list)
+	headings := map[string]int{}
+	for _, text := range texts {
+		headings[text]++
+	}
+	bars := 0
+	for _, m := range compare.Metrics() {
+		if headings[m.Title()+", "+m.Unit()] == 4 {
+			bars++
+		}
+	}
+	if bars < 3 || headings["deposited area, mm²"] != 4 {
+		t.Errorf("%d bars: %q", bars, texts)
+	}
+	if headings["angular distortion, °"] != 0 || headings["The same in all: angular distortion, °: 1,24."] != 1 {
+		t.Errorf("the angle is the same in all: %q", texts)
+	}
+}
+
+// Sections beside each other stand on one line, whatever lies under or over them.
+func TestSectionsStandOnOneLine(t *testing.T) {
+	var list []compare.Option
+	for i, root := range []float64{0, 1.5, 0.5} {
+		s, err := joints.NewButt(joints.Butt{Left: joints.Plate{Thickness: 10}, Right: joints.Plate{Thickness: 10}, Prep: joints.PrepSingleV, RootOpening: 4,
+			Arrow: &joints.Groove{Cap: geometry.Length(2 * i), Root: geometry.Length(root)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, compare.Option{Name: strconv.Itoa(i), Section: &s})
+	}
+	d, _ := sheetsOf(t, list)
+	for _, v := range d.Views[1:] {
+		if off := v.Origin.Y - d.Views[0].Origin.Y; off > 1e-9 || off < -1e-9 {
+			t.Errorf("%s stands %v mm off the first", v.Name, off)
+		}
 	}
 }
 

@@ -61,6 +61,44 @@ func TestRandomDiagramsAreClean(t *testing.T) {
 	}
 }
 
+// A label stands clear of the curve it names, steps and slopes alike.
+func TestLabelsAreClearOfTheirCurves(t *testing.T) {
+	style := render.ISO()
+	shapes := map[string]func(float64) float64{
+		"level": func(float64) float64 { return 3 },
+		"slope": func(x float64) float64 { return x },
+		"steps": math.Floor,
+		"arch":  func(x float64) float64 { return 10 * math.Sin(x/3) },
+	}
+	for name, f := range shapes {
+		l := plot.Lines{X: plot.Axis{Label: "t"}, Y: plot.Axis{Label: "time", Zero: true}, Curves: []plot.Curve{curve(name, 0, 9.5, f)}}
+		d, err := l.Draw(&style, plot.A4)
+		if err != nil {
+			t.Fatal(err)
+		}
+		least := math.Inf(1)
+		for _, it := range d.Items {
+			if it.Text == nil || it.Text.Content != name {
+				continue
+			}
+			box := it.Text.Box(0)
+			for _, line := range d.Items {
+				if line.Role != "curve" || line.Path == nil || line.Layer != render.LayerPlot {
+					continue
+				}
+				for _, e := range line.Path.Edges {
+					for i, c := range box {
+						least = min(least, e.Distance(c), geometry.Line(c, box[(i+1)%4]).Distance(e.Start()))
+					}
+				}
+			}
+		}
+		if least < 1.4 || math.IsInf(least, 1) {
+			t.Errorf("%s stands %v mm from its curve", name, least)
+		}
+	}
+}
+
 func labels(l *plot.Lines) []string {
 	var out []string
 	for _, c := range l.Curves {

@@ -332,7 +332,7 @@ func (f *figure) labels() {
 		}
 		anchors := spread(f.curves[i])
 		f.named(f.Curves[i].Label,
-			func(text string) bool { return f.label("curve", text, f.style.TextHeight, i, beside, anchors) },
+			func(text string) bool { return f.label("curve", text, f.style.TextHeight, i, besideCurve, anchors) },
 			func(b geometry.Box) { f.sampleLine(b, f.curvePen(i)) })
 	}
 	for i := range f.Marks {

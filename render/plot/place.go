@@ -35,6 +35,11 @@ const (
 	apart = 0.7
 	// beside is the distance at which a label stands from what it names.
 	beside = 1.3
+	// clearOfOwn is the least distance of a label from its own curve: it stands beside
+	// it, and never looks struck out by it.
+	clearOfOwn = 1.2
+	// besideCurve is the distance at which it stands from the middle of it.
+	besideCurve = 1.6
 	// own is how much nearer a label must be to its own curve than to others.
 	own = 2.5
 )
@@ -78,7 +83,10 @@ func (p *placer) free(b geometry.Box, of int, away float64) bool {
 	for i := range p.strokes {
 		s := &p.strokes[i]
 		margin := apart + s.half
-		if of >= 0 && s.of >= 0 && s.of != of {
+		switch {
+		case of >= 0 && s.of == of:
+			margin = clearOfOwn + s.half
+		case of >= 0 && s.of >= 0:
 			margin += away
 		}
 		if crosses(b.Grow(margin), s.a, s.b) {
@@ -155,11 +163,15 @@ func (c *canvas) besidePoint(content string, height float64, at, side geometry.P
 // label places a text beside one of the anchors, else at the end of an oblique
 // leader from one of them. The bool is false where neither finds room.
 func (p *placer) label(role, content string, height float64, of int, gap float64, anchors []geometry.Point) bool {
-	for _, away := range [2]float64{own, 0} {
+	tries := []float64{own, 0}
+	if of >= 0 {
+		tries = tries[:1] // nearer to other curves, a leader tells better whose it is
+	}
+	for _, away := range tries {
 		for _, at := range anchors {
 			for _, side := range compass {
 				g := gap
-				if side.X != 0 && side.Y != 0 {
+				if of < 0 && side.X != 0 && side.Y != 0 {
 					g *= 0.7 // corner to corner the way is longer
 				}
 				t := p.besidePoint(content, height, at, side, g)

@@ -157,6 +157,20 @@ var byID = func() map[string]*check.Document {
 
 func find(id string) *check.Document { return byID[strings.ToLower(strings.TrimSpace(id))] }
 
+// TitleOf is the title of the document that a rule belongs to; the rule's own id
+// where none on file has it, as of a shop's own limits.
+func TitleOf(rule string) string {
+	known := Known()
+	for i := range known {
+		for j := range known[i].Rules {
+			if known[i].Rules[j].ID == rule {
+				return known[i].Title
+			}
+		}
+	}
+	return rule
+}
+
 func contains(documents []check.Document, id string) bool {
 	for i := range documents {
 		if documents[i].ID == id {

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -11,7 +10,6 @@ import (
 	"fay/config"
 	"fay/geometry"
 	"fay/joints"
-	"fay/joints/check/documents"
 	"fay/joints/compare"
 	"fay/joints/jointfile"
 )
@@ -22,6 +20,7 @@ type alternative struct {
 	note        string
 	head        string // kind, file or -
 	assignments []string
+	asked       int // the argument that names it, counted from 1; 0 for none
 	// lenient: it came from a sweep or a table, so that numbers that do not
 	// fit are a result and no mistake.
 	lenient bool
@@ -34,7 +33,8 @@ type set struct {
 	sweep    *compare.Sweep
 	left     []string // preparations the kind does not take
 	notes    []string
-	heat     []string // cautions of the heat
+	heat     sayings // cautions of the heat
+	heated   int     // alternatives whose heat is known
 	sources  map[string]head
 	units    geometry.Unit // of the first joint that was built
 }
@@ -59,6 +59,7 @@ type segment struct {
 	heads        []string
 	assignments  []string
 	name         string
+	named        int // the argument that gives the name, counted from 1
 	sweep, step  string
 	preparations bool
 }
@@ -81,6 +82,7 @@ func segments(args []string) ([]segment, error) {
 			out = append(out, segment{})
 		case word == wordAs:
 			s.name, err = next("NAME")
+			s.named = i + 1
 		case word == wordSweep && s.sweep != "":
 			return nil, usage("sweep: is given twice", "sweep one name at a time")
 		case word == wordSweep:
@@ -152,7 +154,9 @@ func (a *app) alternatives(settings *config.Settings, o *compareOptions) (*set, 
 	if err != nil {
 		return nil, err
 	}
-	s.nameApart()
+	if err := s.nameApart(); err != nil {
+		return nil, err
+	}
 	if o.breakEven == "" && len(s.list) < 2 {
 		return nil, usage("only one alternative is given", "write vs with what is different, sweep leg=4..10, or preparations")
 	}
@@ -174,7 +178,7 @@ func (s *set) described(parts []segment) {
 	for _, h := range first.heads {
 		alt := alternative{name: s.headName(h), head: h, assignments: first.assignments}
 		if first.name != "" {
-			alt.name = first.name
+			alt.name, alt.asked = first.name, first.named
 		} else if len(changed) > 0 && len(first.heads) == 1 {
 			var own []string
 			for _, x := range first.assignments {
@@ -189,7 +193,7 @@ func (s *set) described(parts []segment) {
 		s.list = append(s.list, alt)
 	}
 	for _, p := range parts[1:] {
-		alt := alternative{name: p.name}
+		alt := alternative{name: p.name, asked: p.named}
 		if len(p.heads) > 0 {
 			alt.head, alt.assignments = p.heads[0], p.assignments
 			if alt.name == "" {
@@ -331,101 +335,6 @@ func (s *set) bare(h string, assignments []string) geometry.Unit {
 	return s.settings.Units
 }
 
-// prepared writes out the preparations that suit the joint's plates.
-func (s *set) prepared(p *segment) error {
-	h := p.heads[0]
-	k := s.kind(h)
-	assignments := p.assignments
-	probe := alternative{head: h, assignments: assignments}
-	welded := slices.ContainsFunc(assignments, func(x string) bool { return strings.HasPrefix(s.fullName(h, x), "welds.") })
-	if !welded && s.sources[h].path == "" {
-		// A weld there must be; without a word on it, it is flush.
-		flush := "cap=0"
-		if k != nil && len(k.Welds) > 0 {
-			if _, ok := k.Welds[0].Param("cap"); !ok {
-				flush = "penetration=0"
-			}
-		}
-		assignments = append(slices.Clone(assignments), flush)
-		probe.assignments = assignments
-		// Only a prepared member can be filled flush.
-		if _, err := s.job(&probe, math.NaN()); err != nil && k != nil {
-			if prep, ok := k.Param("prep"); ok && len(prep.Choices) > 1 {
-				probe.assignments = s.replace(h, assignments, []string{"prep=" + prep.Choices[1]})
-			}
-		}
-	}
-	j, err := s.job(&probe, math.NaN())
-	if err != nil {
-		return err
-	}
-	k, _ = joints.LookupKind(j.doc.Section.Kind)
-	thickness, family := j.preparedPlate()
-	process := j.settings.Process
-	if text := j.doc.Filler.Process; text != "" {
-		if process, err = config.ParseProcess(text); err != nil {
-			return j.placed(joints.Faults{{Code: joints.FaultUnknown, Field: "filler.process", Value: text, Rule: "is not a welding process on file", Remedy: err.Error()}}, nil)
-		}
-	}
-	rows := documents.Suits(thickness, family, string(process))
-	candidates, left := compare.Preparations(k, rows)
-	s.left = left
-	if slices.ContainsFunc(p.assignments, func(x string) bool { return strings.HasPrefix(x, "prep=") }) || s.sources[h].path != "" {
-		s.list = append(s.list, alternative{name: "as given", head: h, assignments: p.assignments})
-	}
-	// What a file says of its own preparation is taken away.
-	var gone []string
-	if s.sources[h].path != "" {
-		for _, name := range preparation {
-			if j.doc.Given(name) {
-				gone = append(gone, name+"=")
-			}
-		}
-	}
-	for _, c := range candidates {
-		own := s.replace(h, s.unprepared(h, assignments), s.replace(h, gone, c.Assignments))
-		s.list = append(s.list, alternative{name: c.Name, note: c.Note, head: h, assignments: own, lenient: true})
-	}
-	q := j.quantities()
-	metal := family
-	if metal == "" {
-		metal = "any metal"
-	}
-	s.notes = append(s.notes, fmt.Sprintf("preparations on file for %s, %s, %s", q.length(float64(thickness)), metal, process))
-	if len(candidates) == 0 {
-		return usage("no preparation on file suits "+q.length(float64(thickness))+" of "+metal+" by "+string(process), "name the material, another process, or compare your own with vs prep=…")
-	}
-	return nil
-}
-
-// preparation are the names that a preparation sets.
-var preparation = []string{"prep", "groove-angle", "bevel-angle", "root-face", "root-radius", "depth", "root-opening", "gap",
-	"other-groove-angle", "other-bevel-angle", "other-root-radius", "other-depth", "backing", "sides"}
-
-// unprepared takes the preparation out of the assignments.
-func (s *set) unprepared(h string, assignments []string) []string {
-	var out []string
-	for _, x := range assignments {
-		if !slices.Contains(preparation, s.fullName(h, x)) {
-			out = append(out, x)
-		}
-	}
-	return out
-}
-
-// preparedPlate is the thickness that is prepared and its metal: the abutting
-// member where one stands on another, else the thinner one.
-func (j *job) preparedPlate() (geometry.Length, string) {
-	s := &j.doc.Section
-	i := s.ThinnerMember()
-	for k := range s.Members {
-		if s.Members[k].Ways < s.Members[i].Ways {
-			i = k
-		}
-	}
-	return s.Members[i].Thickness, j.families()[i]
-}
-
 // job reads one alternative; the variable takes the value where it is not NaN.
 func (s *set) job(alt *alternative, t float64) (*job, error) {
 	h := s.sources[alt.head]
@@ -449,16 +358,33 @@ func (s *set) took(j *job) {
 	}
 }
 
-// nameApart numbers alternatives of one name.
-func (s *set) nameApart() {
-	seen := map[string]int{}
+// nameApart numbers alternatives that got the same name without anybody asking
+// for it, such as files of one name in two folders. A name that was asked for
+// twice is refused.
+func (s *set) nameApart() error {
+	count, asked := map[string]int{}, map[string]int{}
 	for i := range s.list {
 		alt := &s.list[i]
-		seen[alt.name]++
-		if n := seen[alt.name]; n > 1 {
+		if alt.asked == 0 {
+			continue
+		}
+		if first := asked[alt.name]; first > 0 {
+			return usage(fmt.Sprintf("argument %d: as %s: argument %d gives another alternative that name", alt.asked, alt.name, first), "write a name of its own behind as")
+		}
+		asked[alt.name] = alt.asked
+		count[alt.name]++
+	}
+	for i := range s.list {
+		alt := &s.list[i]
+		if alt.asked > 0 {
+			continue
+		}
+		count[alt.name]++
+		if n := count[alt.name]; n > 1 {
 			alt.name = fmt.Sprintf("%s (%d)", alt.name, n)
 		}
 	}
+	return nil
 }
 
 // misfits are the faults that say that numbers do not fit together: what a
@@ -484,6 +410,3 @@ func unfitReason(err error) string {
 	}
 	return err.Error()
 }
-
-// errNoCurve is a metric that an alternative does not have.
-var errNoCurve = errors.New("the metric is not known")

@@ -14,7 +14,6 @@ import (
 	"fay/joints/jointfile"
 	"fay/joints/result"
 	"fay/render"
-	"fay/render/plot"
 )
 
 // breakEvenJSON is the break-even in JSON. Values are in mm, degrees or plain
@@ -28,18 +27,23 @@ type breakEvenJSON struct {
 	Crossings []crossingJSON `json:"crossings"`
 	Curves    [2]curveJSON   `json:"curves"`
 	Unmade    string         `json:"unmade,omitempty"` // why curves have gaps
+	// Equal are the stretches in which both come to the same.
+	Equal [][2]float64 `json:"equal"`
 }
 
 type crossingJSON struct {
-	At    float64 `json:"at"`
-	Below string  `json:"cheaper_below"`
-	Above string  `json:"cheaper_above"`
-	Jump  bool    `json:"jump"` // the curves step over each other
+	At float64 `json:"at"`
+	// To ends the stretch from At in which both come to the same.
+	To    *float64 `json:"to,omitempty"`
+	Below string   `json:"cheaper_below"`
+	Above string   `json:"cheaper_above"`
+	Jump  bool     `json:"jump"` // the curves step over each other
 }
 
 type curveJSON struct {
-	Name   string       `json:"name"`
-	Points [][2]float64 `json:"points"`
+	Name   string         `json:"name"`
+	Points [][2]float64   `json:"points"`
+	Taken  []filler.Taken `json:"taken,omitzero"` // numbers behind mass, time and gas
 }
 
 // breakEven is one search with what it takes to print it.
@@ -52,6 +56,13 @@ type breakEven struct {
 	metric   compare.Metric
 	unit     string // of the metric
 	currency string
+	// sample compares both where each could be made first: what their costs
+	// hold.
+	sample compare.Comparison
+	// taken are the numbers behind all values of each, memory that the metric
+	// hangs on one that is remembered.
+	taken  [2][]filler.Taken
+	memory bool
 }
 
 func (a *app) runBreakEven(o *compareOptions, form format, drawing string, s *set, r *compare.Request) error {
@@ -148,44 +159,81 @@ func (b *breakEven) uses() bool {
 	return false
 }
 
-// settle finds a value at which both can be made, and what to compare by. A
-// joint that can be made nowhere is refused with its faults.
+// settle finds where each can be made, and what to compare by. A joint that can
+// be made nowhere is refused with its faults, and so is a metric that is not
+// known.
 func (b *breakEven) settle() error {
-	const probes = 24
-	used := [2]*filler.Filler{}
+	var options [2]compare.Option
 	for i := range b.set.list {
-		var first error
-		for k := range probes + 1 {
-			j, err := b.job(i, b.lo+(b.hi-b.lo)*float64(k)/probes)
-			if err == nil {
-				f, wrong := j.fillerPlain()
-				if wrong != nil {
-					return wrong
-				}
-				used[i] = &f
-				b.set.took(j)
-				break
-			}
-			if first == nil {
-				first = err
-			}
-			if !unfit(err) {
+		j, err := b.first(i)
+		if err != nil {
+			return err
+		}
+		used, err := j.fillerPlain()
+		if err != nil {
+			return err
+		}
+		options[i] = compare.Option{Name: b.set.list[i].name, Section: &j.doc.Section, Filler: &used}
+		if b.metric == compare.NotMet {
+			if options[i].Findings, err = j.findings(); err != nil {
 				return err
 			}
 		}
-		if used[i] == nil {
-			return first
+		if b.metric == compare.RootPower {
+			b.set.rootArc(&options[i], j)
 		}
+		b.set.took(j)
 	}
 	if b.metric == "" {
-		b.metric = b.set.by([]compare.Option{{Filler: used[0]}, {Filler: used[1]}})
+		b.metric = b.set.by(options[:])
 	}
-	if c := used[0].Cost; c != nil {
-		b.currency = c.Currency
+	var err error
+	if b.sample, err = compare.New(compare.Request{Options: options[:], By: b.metric}); err != nil {
+		return err
 	}
-	b.unit = b.metric.Unit()
-	if b.metric == compare.Cost {
-		b.unit = b.currency + b.unit
+	if err := b.comparable(); err != nil {
+		return err
+	}
+	b.currency = b.sample.Currency
+	b.unit = metricUnit(b.metric, &b.sample)
+	return nil
+}
+
+// first is an alternative at the first value at which it can be made.
+func (b *breakEven) first(i int) (*job, error) {
+	const probes = 24
+	var first error
+	for k := range probes + 1 {
+		j, err := b.job(i, b.lo+(b.hi-b.lo)*float64(k)/probes)
+		switch {
+		case err == nil:
+			return j, nil
+		case !unfit(err):
+			return nil, err
+		case first == nil:
+			first = err
+		}
+	}
+	return nil, first
+}
+
+// comparable refuses a metric that one of the two does not have, and costs that
+// do not hold the same.
+func (b *breakEven) comparable() error {
+	rows := b.sample.Rows
+	for i := range rows {
+		if rows[i].Values.Of(b.metric) == nil {
+			return unknownMetric(b.metric, rows[i].NoHeat)
+		}
+	}
+	if b.metric == compare.Cost && !slices.Equal(rows[0].NotPriced, rows[1].NotPriced) {
+		var lacks []string
+		for i := range rows {
+			if len(rows[i].NotPriced) > 0 {
+				lacks = append(lacks, rows[i].Name+" lacks "+strings.Join(rows[i].NotPriced, ", "))
+			}
+		}
+		return usage("--by cost: the two are not priced alike: "+strings.Join(lacks, "; "), "give the same filler and the prices that are missing, or compare --by mass or time")
 	}
 	return nil
 }
@@ -225,15 +273,22 @@ func (b *breakEven) at(i int, at float64) (float64, error) {
 		}
 	}
 	if b.metric == compare.RootPower {
-		option.RootArc, option.NoRootArc = b.set.rootArc(j)
+		b.set.rootArc(&option, j)
 	}
 	c, err := compare.New(compare.Request{Options: []compare.Option{option}, By: b.metric})
 	if err != nil {
 		return 0, err
 	}
-	v := c.Rows[0].Values.Of(b.metric)
+	row := &c.Rows[0]
+	for _, t := range row.Taken {
+		if !slices.Contains(b.taken[i], t) {
+			b.taken[i] = append(b.taken[i], t)
+		}
+	}
+	b.memory = b.memory || slices.Contains(row.FromMemory, b.metric)
+	v := row.Values.Of(b.metric)
 	if v == nil {
-		return 0, errNoCurve
+		return 0, unknownMetric(b.metric, row.NoHeat)
 	}
 	return *v, nil
 }
@@ -268,16 +323,23 @@ func (b *breakEven) result() any {
 		unit = string(joints.UnitDegree)
 	case jointfile.NumberForm, jointfile.TextForm:
 	}
-	out := breakEvenJSON{Parameter: b.name, Unit: unit, Metric: b.metric, From: b.lo, To: b.hi, Crossings: []crossingJSON{}, Unmade: b.Unmade}
+	out := breakEvenJSON{Parameter: b.name, Unit: unit, Metric: b.metric, From: b.lo, To: b.hi, Crossings: []crossingJSON{}, Equal: [][2]float64{}, Unmade: b.Unmade}
 	for _, c := range b.Crossings {
 		below, above := b.names(c.FirstBelow)
-		out.Crossings = append(out.Crossings, crossingJSON{c.At, below, above, c.Jump})
+		crossing := crossingJSON{At: c.At, Below: below, Above: above, Jump: c.Jump}
+		if c.To > c.At {
+			crossing.To = &c.To
+		}
+		out.Crossings = append(out.Crossings, crossing)
+	}
+	for _, e := range b.Equal {
+		out.Equal = append(out.Equal, [2]float64{e.From, e.To})
 	}
 	for i := range out.Curves {
-		out.Curves[i] = curveJSON{b.set.list[i].name, [][2]float64{}}
-		for _, s := range b.Samples {
-			if v := [2]float64{s.A, s.B}[i]; !math.IsNaN(v) {
-				out.Curves[i].Points = append(out.Curves[i].Points, [2]float64{s.At, v})
+		out.Curves[i] = curveJSON{b.set.list[i].name, [][2]float64{}, b.taken[i]}
+		for _, p := range b.Points(i) {
+			if !math.IsNaN(p[1]) {
+				out.Curves[i].Points = append(out.Curves[i].Points, p)
 			}
 		}
 	}
@@ -292,112 +354,3 @@ func (b *breakEven) result() any {
 }
 
 const breakEvenCaution = "A comparison of filler, time and money: it says nothing of strength. The local code and licensed practice decide which joint may be used."
-
-// verdict is the result in sentences.
-func (b *breakEven) verdict() []string {
-	out := make([]string, 0, len(b.Crossings))
-	for _, c := range b.Crossings {
-		below, above := b.names(c.FirstBelow)
-		line := fmt.Sprintf("%s = %s: below it %s takes less, above it %s", b.name, b.show(c.At), below, above)
-		if c.Jump {
-			line += " (a step: the two never come to the same)"
-		}
-		out = append(out, line)
-	}
-	if len(out) > 0 {
-		return out
-	}
-	for _, s := range b.Samples {
-		if d := s.A - s.B; d != 0 && !math.IsNaN(d) {
-			below, _ := b.names(d < 0)
-			return []string{fmt.Sprintf("no break-even from %s to %s: %s takes less wherever both can be made", b.show(b.lo), b.show(b.hi), below)}
-		}
-	}
-	return []string{"both come to the same everywhere"}
-}
-
-func (b *breakEven) print(w *bytes.Buffer, f format) {
-	title := "Break-even by " + b.metric.Title()
-	bullet := ""
-	if f == asMD {
-		printf(w, "# %s\n\n", title)
-		bullet = "- "
-	} else {
-		printf(w, "%s\n\n", title)
-	}
-	for _, line := range b.verdict() {
-		printf(w, "%s%s\n", bullet, line)
-	}
-	printf(w, "\n")
-	t := table{heads: []string{b.name, b.set.list[0].name, b.set.list[1].name, "second over first"}}
-	const every = 8
-	for i := 0; i < len(b.Samples); i += every {
-		s := b.Samples[i]
-		cell := func(v float64) string {
-			if math.IsNaN(v) {
-				return "–"
-			}
-			return strings.TrimSpace(significant(v) + " " + b.unit)
-		}
-		over := ""
-		if s.A != 0 && !math.IsNaN(s.A+s.B) {
-			over = fmt.Sprintf("%+.0f %%", (s.B/s.A-1)*100)
-		}
-		t.add(b.show(s.At), cell(s.A), cell(s.B), over)
-	}
-	t.in(f, w)
-	notes := b.set.notes
-	if b.Unmade != "" {
-		notes = append([]string{"–: " + b.Unmade}, notes...)
-	}
-	tail(w, f, notes, []string{breakEvenCaution})
-}
-
-func (b *breakEven) csv(w *bytes.Buffer) error {
-	t := table{heads: []string{b.name, b.set.list[0].name, b.set.list[1].name}}
-	for _, s := range b.Samples {
-		cell := func(v float64) string {
-			if math.IsNaN(v) {
-				return ""
-			}
-			return plain(&v)
-		}
-		t.add(plain(&s.At), cell(s.A), cell(s.B))
-	}
-	return t.csv(w)
-}
-
-// draw plots both curves with their crossings.
-func (b *breakEven) draw() (*render.Drawing, error) {
-	options := b.set.sheetOptions()
-	style := options.Style()
-	l := plot.Lines{
-		Sheet: plot.Sheet{Title: "Break-even by " + b.metric.Title(), Subtitle: b.set.list[0].name + " against " + b.set.list[1].name,
-			Notes: append(b.verdict(), breakEvenCaution)},
-		X: plot.Axis{Label: b.name}, Y: plot.Axis{Label: b.metric.Title(), Unit: b.unit, Zero: true},
-	}
-	scale := 1.0
-	switch {
-	case b.syn.Form == jointfile.LengthForm && b.syn.Bare == geometry.UnitInch:
-		l.X.Unit, scale = "in", 1/float64(geometry.Inch)
-	case b.syn.Form == jointfile.LengthForm:
-		l.X.Unit = "mm"
-	case b.syn.Form == jointfile.AngleForm:
-		l.X.Unit = "°"
-	}
-	for i := range 2 {
-		c := plot.Curve{Label: style.Numbers.Marked(b.set.list[i].name)}
-		for _, s := range b.Samples {
-			c.Points = append(c.Points, geometry.Point{X: s.At * scale, Y: [2]float64{s.A, s.B}[i]})
-		}
-		l.Curves = append(l.Curves, c)
-	}
-	for _, c := range b.Crossings {
-		l.Limits = append(l.Limits, plot.Limit{Label: style.Numbers.Marked(b.show(c.At)), At: c.At * scale})
-	}
-	d, err := l.Draw(&style, b.set.page())
-	if err != nil {
-		return nil, fmt.Errorf("draw: %w", err)
-	}
-	return d, nil
-}

@@ -62,7 +62,11 @@ any assignment: stem=t leg=0.75t.
 What breaks a constraint stays in the table, last, with the reason: the least
 metal is no joint where the throat asked for is not there, so give --throat.
 
-Cost is filler, gas and paid time at your own prices; with --prepare, --turn and
+Where no weld is described, preparations are filled flush; closed square edges
+hold no metal then, so that all get the usual cap, unless cap=… says otherwise.
+
+Cost is filler, gas and paid time at your own prices, INCOMPLETE where one of them
+has none; with --prepare, --turn and
 --gouge, or the settings of work, the time to prepare edges, to turn the part and
 to gouge counts too. Without them a preparation costs nothing and break-evens are
 of metal alone.`,
@@ -128,6 +132,9 @@ func (a *app) runCompare(o *compareOptions) error {
 	}
 	c, err := compare.New(request)
 	if err != nil {
+		return err
+	}
+	if err := known(&c); err != nil {
 		return err
 	}
 	if drawing != "" {
@@ -237,17 +244,9 @@ func (s *set) build(r *compare.Request) error {
 		case err != nil:
 			return err
 		default:
-			used, err := j.fillerPlain()
-			if err != nil {
+			if err := s.fill(&option, j, alt.lenient); err != nil {
 				return err
 			}
-			findings, err := j.findings()
-			if err != nil {
-				return err
-			}
-			option.Section, option.Filler, option.Findings = &j.doc.Section, &used, findings
-			option.RootArc, option.NoRootArc = s.rootArc(j)
-			s.took(j)
 		}
 		r.Options = append(r.Options, option)
 	}
@@ -266,8 +265,28 @@ func (s *set) build(r *compare.Request) error {
 	return nil
 }
 
+// fill takes filler, findings and heat of an alternative that is made.
+func (s *set) fill(option *compare.Option, j *job, lenient bool) error {
+	used, err := j.fillerPlain()
+	switch {
+	case err != nil && lenient && unfit(err):
+		option.Fault = unfitReason(err)
+		return nil
+	case err != nil:
+		return err
+	}
+	findings, err := j.findings()
+	if err != nil {
+		return err
+	}
+	option.Section, option.Filler, option.Findings = &j.doc.Section, &used, findings
+	s.rootArc(option, j)
+	s.took(j)
+	return j.suits(option)
+}
+
 // by is what alternatives are ranked by where nothing is said: the firmest
-// thing that is known of all of them.
+// thing that is known of all of them, and whole.
 func (s *set) by(options []compare.Option) compare.Metric {
 	by := compare.Cost
 	for i := range options {
@@ -276,7 +295,7 @@ func (s *set) by(options []compare.Option) compare.Metric {
 		case f == nil:
 		case f.ConsumedKgPerM == nil:
 			return compare.Area
-		case f.Cost == nil:
+		case f.Cost == nil, len(f.Cost.NotPriced) > 0:
 			by = compare.Mass
 		}
 	}
@@ -289,7 +308,8 @@ type compareResult struct {
 	Alternatives []named    `json:"alternatives"`
 	Sweep        *sweepJSON `json:"sweep,omitempty"`
 	compare.Comparison
-	Left      []string       `json:"left_out,omitzero"` // preparations that the kind does not take
+	ArcShare  float64        `json:"arc_share,omitempty"` // of paid time, behind labour
+	Left      []string       `json:"left_out,omitzero"`   // preparations that the kind does not take
 	BreakEven *breakEvenJSON `json:"break_even,omitempty"`
 	Notes     []string       `json:"notes,omitzero"`
 	Cautions  []string       `json:"cautions"`
@@ -315,7 +335,7 @@ func (s *set) result(c *compare.Comparison) compareResult {
 	for i := range shown.Rows {
 		shown.Rows[i].Section = nil // drawn, not printed
 	}
-	r := compareResult{Schema: compareForm, Comparison: shown, Alternatives: s.named(), Left: s.left, Cautions: s.cautions(c)}
+	r := compareResult{Schema: compareForm, Comparison: shown, ArcShare: s.settings.Costs.ArcShare, Alternatives: s.named(), Left: s.left, Cautions: s.cautions(c)}
 	if s.sweep != nil {
 		r.Sweep = &sweepJSON{s.sweep.Name, s.sweep.Texts}
 	}
@@ -332,16 +352,3 @@ func (s *set) named() []named {
 	}
 	return out
 }
-
-// cautions go with every comparison: those of the joints and that distortion
-// is an estimate.
-func (s *set) cautions(c *compare.Comparison) []string {
-	for i := range c.Rows {
-		if c.Rows[i].Section != nil {
-			return append(append(result.Cautions(c.Rows[i].Section, nil), distortionCaution), s.heat...)
-		}
-	}
-	return []string{distortionCaution}
-}
-
-const distortionCaution = "Shrinkage and distortion are rules of thumb from memory: good for ranking, not for a number to work to."

@@ -13,39 +13,43 @@ import (
 
 const notAvailable = "not available"
 
-// rootArc is the arc power that melts the root of the weld that asks for most,
-// by the closed form, each weld with those before it laid. Where it cannot be
-// told it says why.
-func (s *set) rootArc(j *job) (*heat.Spread, string) {
+// rootArc finds the arc power that melts the root of the weld that asks for
+// most, by the closed form, each weld with those before it laid and the arc at
+// the bottom of its groove. Where it cannot be told it says why.
+func (s *set) rootArc(option *compare.Option, j *job) {
 	h, err := j.heating(nil)
 	if err != nil {
-		return nil, noHeat(err)
+		option.NoRootArc = noHeat(err)
+		return
 	}
+	section := &j.doc.Section
 	var most *heat.Spread
-	welds := j.doc.Section.Welds
-	for i := range welds {
-		if welds[i].Kind == joints.PlugWeld {
+	for i := range section.Welds {
+		w := &section.Welds[i]
+		if w.Kind == joints.PlugWeld {
 			continue
 		}
-		h.in.Weld = welds[i].ID
+		h.in.Weld, h.in.Reach = w.ID, compare.RootReach(section, w)
 		answer, err := heat.Answer(h.in)
 		if err != nil {
-			return nil, noHeat(h.refused(err))
+			option.NoRootArc = noHeat(h.refused(err))
+			return
 		}
 		if arc := answer.Root.Arc; most == nil || arc.Nominal > most.Nominal {
 			most = &arc
 		}
+		option.RootArcFromMemory = option.RootArcFromMemory || fromMemory(answer.Basis)
 		for _, c := range answer.Cautions {
-			if !slices.Contains(s.heat, c) {
-				s.heat = append(s.heat, c)
-			}
+			s.heat.add(option.Name, c)
 		}
-		h.in.Done = append(h.in.Done, welds[i].ID)
+		h.in.Done = append(h.in.Done, w.ID)
 	}
 	if most == nil {
-		return nil, "a plug or slot is no seam: the arc does not travel along it"
+		option.NoRootArc = "a plug or slot is no seam: the arc does not travel along it"
+		return
 	}
-	return most, ""
+	s.heated++
+	option.RootArc = most
 }
 
 // noHeat says in one line why the heat is not known.
@@ -89,7 +93,7 @@ func heatRemarks(c *compare.Comparison) []string {
 		names[r.NoHeat] = append(names[r.NoHeat], r.Name)
 	}
 	if slices.Contains(columns(c), compare.RootPower) {
-		out = append(out, "arc to melt the root: of the weld that asks for most, at the nominal efficiency of the arc, and over the range of efficiency (closed form; `fay heat` says more)")
+		out = append(out, "arc to melt the root: of the weld that asks for most, at the nominal efficiency of the arc, and over the range of efficiency; in a groove the arc stands at its bottom and melts through the root face, or all of a square edge (closed form; `fay heat` says more)")
 	}
 	for _, reason := range reasons {
 		who := strings.Join(names[reason], ", ")

@@ -67,11 +67,7 @@ func (s *set) print(w *bytes.Buffer, f format, c *compare.Comparison) {
 		t.heads = append(t.heads, "checks")
 	}
 	for _, m := range metrics {
-		head := metricTitle(m, c)
-		if unit := metricUnit(m, c); unit != "" {
-			head += ", " + unit
-		}
-		t.heads = append(t.heads, head)
+		t.heads = append(t.heads, metricHead(m, c, memoryMark))
 	}
 	if grooved {
 		t.heads = append(t.heads, "penetration")
@@ -97,7 +93,11 @@ func (s *set) print(w *bytes.Buffer, f format, c *compare.Comparison) {
 	}
 	t.in(f, w)
 	s.remarks(w, f, c)
-	tail(w, f, s.notes, s.cautions(c))
+	notes := s.notes
+	if slices.ContainsFunc(metrics, func(m compare.Metric) bool { return remembered(c, m) }) {
+		notes = append(slices.Clone(notes), memoryMark+": "+memoryNote)
+	}
+	tail(w, f, notes, s.cautions(c))
 }
 
 // checkedRows reports whether anything was checked.
@@ -131,12 +131,15 @@ func penetrationText(r *compare.Row, length func(mm float64) string) string {
 	return text
 }
 
-// length prints a length in the units of the first joint.
-func (s *set) length(mm float64) string {
+// quantities prints numbers in the units of the first joint.
+func (s *set) quantities() quantities {
 	j := job{settings: s.settings}
 	j.doc.Units = s.units
-	return j.quantities().length(mm)
+	return j.quantities()
 }
+
+// length prints a length in the units of the first joint.
+func (s *set) length(mm float64) string { return s.quantities().length(mm) }
 
 // metricText prints the value of a metric; of powers no more than three digits
 // are known.
@@ -158,6 +161,9 @@ func cell(r *compare.Row, m compare.Metric) string {
 		return ""
 	}
 	text := metricText(m, *r.Values.Of(m))
+	if m == compare.Cost && len(r.NotPriced) > 0 {
+		text += " " + incompleteCost
+	}
 	if rel := r.Relative.Of(m); rel != nil && *rel != 0 && m != compare.NotMet {
 		text += fmt.Sprintf(" (%+.0f %%)", *rel*100)
 	}
@@ -167,22 +173,25 @@ func cell(r *compare.Row, m compare.Metric) string {
 	return text
 }
 
-// remarks say why alternatives are out, what is not met, and where
-// preparations come from.
-func (s *set) remarks(w *bytes.Buffer, f format, c *compare.Comparison) {
+// block prints lines under a heading; nothing where there are none.
+func block(w *bytes.Buffer, f format, title string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
 	bullet := "  "
 	if f == asMD {
 		bullet = "- "
 	}
-	block := func(title string, lines []string) {
-		if len(lines) == 0 {
-			return
-		}
-		heading(w, f, title)
-		for _, l := range lines {
-			printf(w, "%s%s\n", bullet, l)
-		}
+	heading(w, f, title)
+	for _, l := range lines {
+		printf(w, "%s%s\n", bullet, l)
 	}
+}
+
+// remarks say why alternatives are out, what is not met, and where
+// preparations come from.
+func (s *set) remarks(w *bytes.Buffer, f format, c *compare.Comparison) {
+	block := func(title string, lines []string) { block(w, f, title, lines) }
 	var out, unmet, notes []string
 	for i := range c.Rows {
 		r := &c.Rows[i]
@@ -198,6 +207,9 @@ func (s *set) remarks(w *bytes.Buffer, f format, c *compare.Comparison) {
 	}
 	block("Out of the ranking", out)
 	block("Findings not met", unmet)
+	block("Full penetration not on file", s.unproven(c))
+	block("Cost, at your own prices", s.costLines(c))
+	block("Taken", s.takenLines(c))
 	block("Heat", heatRemarks(c))
 	block("Where they are from", notes)
 	block("Left out", s.left)
@@ -210,7 +222,11 @@ func (s *set) remarks(w *bytes.Buffer, f format, c *compare.Comparison) {
 		if !slices.Contains(shown, r.Metric) {
 			continue
 		}
-		rules = append(rules, fmt.Sprintf("%s: %s (%s) [%s]", r.Title, r.Formula, r.Source, r.Provenance))
+		text := fmt.Sprintf("%s: %s (%s) [%s]", r.Title, r.Formula, r.Source, r.Provenance)
+		if r.Scope != "" {
+			text += "; " + r.Scope
+		}
+		rules = append(rules, text)
 	}
 	block("Estimates", rules)
 }
@@ -230,7 +246,7 @@ func compareCSV(w *bytes.Buffer, c *compare.Comparison) error {
 	if heat {
 		t.heads = append(t.heads, "root-power_low", "root-power_high")
 	}
-	t.heads = append(t.heads, "heat", "excluded", "findings_not_met", "note", "penetration", "root_face_mm", "best", "meets_checks")
+	t.heads = append(t.heads, "heat", "excluded", "findings_not_met", "note", "penetration", "root_face_mm", "best", "meets_checks", "not_priced", "from_memory", "root_face_not_on_file")
 	for i := range c.Rows {
 		r := &c.Rows[i]
 		rank := ""
@@ -257,7 +273,17 @@ func compareCSV(w *bytes.Buffer, c *compare.Comparison) error {
 			meets = strconv.FormatBool(*r.MeetsChecks)
 		}
 		t.add(append(cells, heatWord(r), strings.Join(r.Excluded, "; "), strings.Join(r.NotMet, " "), r.Note,
-			string(r.Penetration), plain(some(r.RootFaceMM)), strconv.FormatBool(r.Best), meets)...)
+			string(r.Penetration), plain(some(r.RootFaceMM)), strconv.FormatBool(r.Best), meets,
+			strings.Join(r.NotPriced, "; "), metricWords(r.FromMemory), strconv.FormatBool(r.NotOnFile))...)
 	}
 	return t.csv(w)
+}
+
+// metricWords lists metrics by their ids.
+func metricWords(list []compare.Metric) string {
+	words := make([]string, len(list))
+	for i := range list {
+		words[i] = string(list[i])
+	}
+	return strings.Join(words, " ")
 }

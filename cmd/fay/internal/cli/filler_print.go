@@ -332,20 +332,11 @@ func (p *fillerPrinter) taken() {
 	if p.f == asMD {
 		t.heads = []string{"value", "", "source"}
 	}
-	add := func(name string, v *float64, unit, source string) {
-		if v != nil {
-			t.add(name, p.q.amount(v, unit), source)
+	for _, v := range u.Taken() {
+		if v.Source != "" {
+			t.add(v.Name, p.q.amount(&v.Value, v.Unit), v.Source)
 		}
 	}
-	add("density", u.DensityGPerCm3, "g/cm³", u.DensitySource)
-	add("deposition efficiency", &u.Efficiency, "", u.EfficiencySource)
-	if u.OverallEfficiency != u.Efficiency {
-		add("overall efficiency", &u.OverallEfficiency, "", "less the stubs")
-	}
-	add("largest pass", u.PassAreaMM2, "mm²", u.PassAreaSource)
-	add("travel speed", u.TravelSpeedMMPerMin, "mm/min", u.PaceSource)
-	add("deposition rate", u.DepositionRateKgPerH, "kg/h", u.PaceSource)
-	add("gas flow", u.GasFlowLPerMin, "L/min", u.GasFlowSource)
 	if u.Packs != nil {
 		t.add("pack", u.Packs.Pack, u.Packs.Source)
 	}

@@ -9,6 +9,7 @@ import (
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/check"
+	"fay/joints/check/documents"
 	"fay/joints/result"
 	"fay/render"
 	"fay/render/pdf"
@@ -124,7 +125,7 @@ func (f *fitted) plotLimits(l *plot.Lines, in func(geometry.Length) float64, num
 		if g.Provenance != check.Memory {
 			first = math.Min(first, g.LargestGapMM)
 		}
-		name := g.Rule
+		name := documents.TitleOf(g.Rule)
 		if g.Provenance == check.Memory {
 			name += " (memory)"
 		}
@@ -135,7 +136,7 @@ func (f *fitted) plotLimits(l *plot.Lines, in func(geometry.Length) float64, num
 			continue
 		}
 		ends[g.LargestGapMM] = len(l.Limits)
-		l.Limits = append(l.Limits, plot.Limit{Label: name + " " + number(geometry.Length(g.LargestGapMM)), At: in(geometry.Length(g.LargestGapMM))})
+		l.Limits = append(l.Limits, plot.Limit{Label: name + ": " + number(geometry.Length(g.LargestGapMM)), At: in(geometry.Length(g.LargestGapMM))})
 	}
 	if first < float64(f.table.End) {
 		l.Bands = append(l.Bands, plot.Band{From: in(geometry.Length(first)), To: math.Inf(1), Refused: true})

@@ -120,7 +120,7 @@ func (q quantities) tolerance(t *joints.Tolerance, unit joints.Unit) string {
 
 // decimal prints v with at most n decimals and no trailing zeros.
 func decimal(v float64, n int) string {
-	s := strconv.FormatFloat(v, 'f', n, 64)
+	s := strconv.FormatFloat(geometry.Round(v, n), 'f', n, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
