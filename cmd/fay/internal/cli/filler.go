@@ -354,7 +354,7 @@ func (j *job) sold(params *filler.Params, metal config.Filler) {
 		params.Packs = []filler.Pack{{Label: mass(kg) + " pack", Mass: kg, Source: "shop settings [shop]"}}
 		return
 	}
-	usual := config.UsualPack(metal.Family, params.Wire != nil, j.doc.Units)
+	usual := config.UsualPack(metal.Family, params.Wire != nil, j.bare)
 	params.Packs = []filler.Pack{{Label: usual.Label, Mass: usual.Mass, Source: usual.Source.String()}}
 }
 

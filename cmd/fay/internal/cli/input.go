@@ -90,6 +90,11 @@ func (j *job) printed() {
 	j.doc.Units = j.settings.PrintUnit(j.bare)
 }
 
+// converted tells whether sizes are printed in the other unit than the joint's.
+func (j *job) converted() bool {
+	return (j.doc.Units == geometry.UnitInch) != (j.bare == geometry.UnitInch)
+}
+
 // gauges gives the sheet gauges of a material; none where it is not on file.
 func (j *job) gauges(material string) geometry.GaugeFamily {
 	m, err := j.catalogue.Material(material)
