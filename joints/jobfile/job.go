@@ -26,6 +26,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"fay/geometry"
 	"fay/joints"
 	"fay/joints/jointfile"
 )
@@ -53,7 +54,10 @@ type Row struct {
 	Quantity   int // parts to make; 0: not given, the joint file's own holds
 	// Sets are assignments over the file, in the order they were written.
 	Sets []Set
-	At   jointfile.Place // of the file or kind
+	// Units of a joint given by Kind, where nothing in Sets says otherwise; nil:
+	// not given.
+	Units *geometry.Unit
+	At    jointfile.Place // of the file or kind
 }
 
 // Set is a value that a job gives a joint, as an assignment would.

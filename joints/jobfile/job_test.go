@@ -15,6 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"fay/geometry"
 	"fay/joints"
 	"fay/joints/jobfile"
 	"fay/joints/jointfile"
@@ -168,6 +169,7 @@ func TestTable(t *testing.T) {
 	for name, text := range map[string]string{
 		"commas":          "joint,file,quantity,base (mm),leg (in),title\ntee,,4,8,1/8 ±0.02,\"foot, left\"\nlap,,,,\"[0.1, 3mm]\",\n,a.yaml,,,4mm,8\n",
 		"semicolons":      "joint;file;quantity;base (mm);leg (in);title\ntee;;4;8;1/8 ±0.02;foot, left\nlap;;;;[0.1, 3mm];\n;a.yaml;;;4mm;8\n",
+		"tabs":            "joint\tfile\tquantity\tbase [mm]\tleg [in]\ttitle\ntee\t\t4\t8\t1/8 ±0.02\tfoot, left\nlap\t\t\t\t[0.1, 3mm]\t\n\ta.yaml\t\t\t4mm\t\"8\"\n",
 		"sign in a line":  "sep=;\r\njoint;file;quantity;base (mm);leg (in);title\r\ntee;;4;8;1/8 ±0.02;foot, left\r\nlap;;;;[0.1, 3mm];\r\n;a.yaml;;;4mm;8\r\n",
 		"mark and blanks": "\ufeffJoint , file,Quantity,Base ( mm ),LEG (inch),title,\n\n tee,,4,8,1/8 ±0.02,\"foot, left\",\n,,,,,,\nlap,,,,\"[0.1,3mm]\",,\n   \n\n,a.yaml,,,4mm,8,",
 	} {
@@ -184,6 +186,51 @@ func TestTable(t *testing.T) {
 }
 
 // A table says the same as assignments.
+// A quote inside a cell is a sign like any other, and a row that cannot be read
+// costs no other row.
+func TestTableQuotes(t *testing.T) {
+	got, err := rows(t, "joint,title,base,leg\ntee,a,6,3\ntee,b 1/4\" plate,1/4\",3\ntee,\"c \"\"d\"\"\" ,6,3\ntee,\"e,6,3\ntee,f,6,3\ntee,\"g\nh\",6,3\ntee,\"i\" j,6,3\ntee,k,6,3\n")
+	want := []jobfile.Row{}
+	for _, title := range []string{"a", `b 1/4" plate`, `c "d"`, "f", "k"} {
+		base := "6"
+		if title[0] == 'b' {
+			base = `1/4"`
+		}
+		want = append(want, jobfile.Row{Kind: "tee", Sets: []jobfile.Set{{Name: "title", Text: title}, {Name: "base", Text: base}, {Name: "leg", Text: "3"}}})
+	}
+	if d := cmp.Diff(want, got, placeless); d != "" {
+		t.Errorf("rows (-want +got):\n%s", d)
+	}
+	faults := []fault{
+		{joints.FaultSyntax, "title", "job.csv:5:5 (row 5, column title)"},
+		{joints.FaultSyntax, "title", "job.csv:7:5 (row 7, column title)"}, // a title is one line
+		{joints.FaultSyntax, "title", "job.csv:9:5 (row 8, column title)"},
+	}
+	if d := cmp.Diff(faults, faultsOf(t, err)); d != "" {
+		t.Errorf("faults (-want +got):\n%s", d)
+	}
+}
+
+// The heads of lengths give the units of joints, where all of them agree.
+func TestTableUnits(t *testing.T) {
+	in, mm := geometry.UnitInch, geometry.UnitMM
+	for text, want := range map[string]*geometry.Unit{
+		"joint,base (in),leg (ft),title":       &in,
+		"joint,base (mm),leg [cm],angle (deg)": &mm,
+		"joint,base (in),leg":                  nil,
+		"joint,base (in),leg (mm)":             nil,
+		"joint,title":                          nil,
+	} {
+		got, err := rows(t, text+"\ntee"+strings.Repeat(",", strings.Count(text, ","))+"\n")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(want, got[0].Units); d != "" {
+			t.Errorf("%s (-want +got):\n%s", text, d)
+		}
+	}
+}
+
 func TestTableBuilds(t *testing.T) {
 	got, err := rows(t, "joint,base (in),stem,leg (cm),gap,seam.length (m)\ntee,1/4,3,.3,0.3,.18\ntee,8mm,3,3mm,0,5mm\n")
 	if err != nil {
@@ -234,16 +281,32 @@ func TestTableFaults(t *testing.T) {
 		{"two joints", "joint,file\ntee,a.yaml\n", []fault{{joints.FaultConflict, "file", "job.csv:2:5 (row 2, column file)"}}, ""},
 		{"quantity", "joint,quantity\ntee,0\ntee,1.5\n", []fault{{joints.FaultRange, "quantity", "job.csv:2:5 (row 2, column quantity)"}, {joints.FaultSyntax, "quantity", "job.csv:3:5 (row 3, column quantity)"}}, ""},
 		{"a cell under nothing", "joint,\ntee,\ntee,x\n", []fault{{joints.FaultUnknown, "", "job.csv:3:5 (row 3)"}}, "name the column"},
-		{"an inch mark", "joint,base\ntee,8\ntee,1/4\"\ntee,8\n", []fault{{joints.FaultSyntax, "", "job.csv:3:8 (row 3)"}}, "inches as in 1/4in"},
-		{"a quote that stays open", "joint,title\ntee,\"x\ntee,8\n", []fault{{joints.FaultSyntax, "", "job.csv:3:7 (row 2)"}}, ""},
+		{"a quote that stays open", "joint,title\ntee,\"x\ntee,8,9\n", []fault{
+			{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}, {jointfile.FaultShape, "", "job.csv:3:1 (row 3, column joint)"},
+		}, "close it"},
+		{"closed before more text", "joint,title\ntee,\"x\" y\n", []fault{{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}}, "inches may be written as 1/4in"},
+		{"closed by a later quote", "joint,title,leg\ntee,\"a,3\ntee,b,x\ntee,\"c\",3\n", []fault{{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}}, ""},
+		{"closed by a quote at the end", "joint,title,leg\ntee,\"a,3\ntee,b,\"\ntee,c,3\n", []fault{
+			{joints.FaultSyntax, "", "job.csv:2:1 (row 2, column joint)"}, {joints.FaultSyntax, "leg", "job.csv:3:7 (row 3, column leg)"},
+		}, "leaves the row 2 cells, the first row has 3"},
 		{"rows behind a folded cell", "joint,title,quantity\ntee,\"a\nb\",x\ntee,,y\n", []fault{
 			{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}, {joints.FaultSyntax, "quantity", "job.csv:3:4 (row 2, column quantity)"}, {joints.FaultSyntax, "quantity", "job.csv:4:6 (row 3, column quantity)"},
 		}, ""},
 		{"characters, not bytes", "joint,title,quantity\ntee,±±,x\n", []fault{{joints.FaultSyntax, "quantity", "job.csv:2:8 (row 2, column quantity)"}}, ""},
 		{"not UTF-8", "joint,title\ntee,\xff\n", []fault{{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}}, ""},
 		{"UTF-16", "\xff\xfej\x00o\x00", []fault{{joints.FaultSyntax, "", "job.csv:1:1"}}, "CSV UTF-8"},
-		{"a row without end", "joint,title\ntee,\"" + strings.Repeat("x\n", 200_000), []fault{{jointfile.FaultTooLarge, "", "job.csv:2:1 (row 2)"}}, "a quote that is not closed"},
-		{"a long row", "joint,title\ntee," + strings.Repeat("x", 70_000) + "\n", []fault{{jointfile.FaultTooLarge, "", "job.csv:2:1 (row 2, column joint)"}}, ""},
+		{"a row without end", "joint,title\ntee,\"" + strings.Repeat("x,\n", 20_000) + strings.Repeat("x", 70_000) + "\ntee,8,9\n", []fault{
+			{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}, {jointfile.FaultTooLarge, "", "job.csv:20002:1 (row 20002, column joint)"}, {jointfile.FaultShape, "", "job.csv:20003:1 (row 20003, column joint)"},
+		}, "is not closed"},
+		{"an open quote before a long row", "joint,title\ntee,\"x\ntee," + strings.Repeat("x", 70_000) + "\ntee,8,9\n", []fault{
+			{joints.FaultSyntax, "title", "job.csv:2:5 (row 2, column title)"}, {jointfile.FaultTooLarge, "", "job.csv:3:1 (row 3, column joint)"}, {jointfile.FaultShape, "", "job.csv:4:1 (row 4, column joint)"},
+		}, ""},
+		{"a long row", "joint,title\ntee," + strings.Repeat("x", 70_000) + "\ntee,8,9\n", []fault{
+			{jointfile.FaultTooLarge, "", "job.csv:2:1 (row 2, column joint)"}, {jointfile.FaultShape, "", "job.csv:3:1 (row 3, column joint)"},
+		}, ""},
+		{"words written apart", "joint,seam length\n", []fault{{joints.FaultUnknown, "seam length", "job.csv:1:7 (row 1, column seam length)"}}, "did you mean seam.length?"},
+		{"a slip before the point", "joint,fillerr.type\n", []fault{{joints.FaultUnknown, "fillerr.type", "job.csv:1:7 (row 1, column fillerr.type)"}}, "did you mean filler.type?"},
+		{"no name at all", "joint,nothing like it\n", []fault{{joints.FaultUnknown, "nothing like it", "job.csv:1:7 (row 1, column nothing like it)"}}, "as in leg (mm)"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

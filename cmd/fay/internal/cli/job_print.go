@@ -8,7 +8,7 @@ import (
 	jobs "fay/joints/job"
 )
 
-// jobPrinter prints a job for people, in the units of the shop.
+// jobPrinter prints a job for people, in the units of [jobRun.common].
 type jobPrinter struct {
 	res *jobResult
 	q   quantities

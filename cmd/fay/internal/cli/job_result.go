@@ -182,7 +182,7 @@ func (p *partial) value() *float64 {
 }
 
 // print prints the job in a form.
-func (r *jobRun) print(out *bytes.Buffer, res *jobResult) error {
+func (r *jobRun) print(out *bytes.Buffer, done []jobDone, res *jobResult) error {
 	switch r.plan.form {
 	case asJSON:
 		return result.WriteJSON(out, res) //nolint:wrapcheck // says itself what failed
@@ -190,17 +190,30 @@ func (r *jobRun) print(out *bytes.Buffer, res *jobResult) error {
 		t := jobTable(res)
 		return t.csv(out)
 	}
-	q := r.quantities()
+	q := r.common(done).quantities()
 	p := jobPrinter{res: res, q: q, size: q.length}
 	p.print(out, r.plan.form)
 	return nil
 }
 
-// quantities prints in the units of the shop: a job may have joints in both.
-func (r *jobRun) quantities() quantities {
-	j := job{settings: r.works.settings}
-	j.doc.Units = j.settings.PrintUnit(j.settings.Units)
-	return j.quantities()
+// common is a joint in the units that a job is printed in: those of all its
+// joints, or of the shop where it has joints in both.
+func (r *jobRun) common(done []jobDone) *job {
+	j := &job{settings: r.works.settings}
+	shop := j.settings.PrintUnit(j.settings.Units)
+	j.doc.Units = shop
+	first := true
+	for i := range done {
+		switch units := done[i].units; {
+		case done[i].wrong():
+		case first:
+			j.doc.Units, first = units, false
+		case units != j.doc.Units:
+			j.doc.Units = shop
+			return j
+		}
+	}
+	return j
 }
 
 // faultsCell is the column of faults in a table of joints.

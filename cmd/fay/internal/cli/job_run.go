@@ -316,7 +316,7 @@ func (r *jobRun) whole() error {
 		return err
 	}
 	var out bytes.Buffer
-	if err := r.print(&out, res); err != nil {
+	if err := r.print(&out, done, res); err != nil {
 		return err
 	}
 	return r.app.print(out.Bytes())

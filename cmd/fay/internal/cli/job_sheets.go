@@ -57,8 +57,7 @@ func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
 
 // cover is the cover of a file of so many sheets.
 func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int, count int) ([]*render.Drawing, error) {
-	j := job{settings: r.works.settings}
-	j.doc.Units = j.settings.PrintUnit(j.settings.Units)
+	j := r.common(done)
 	options := j.sheetOptions()
 	numbers := options.Style().Numbers
 	point := numbers.Decimal
@@ -66,7 +65,7 @@ func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int, count int) 
 	if point != "." {
 		comma = func(text string) string { return strings.ReplaceAll(text, ".", point) }
 	}
-	p := jobPrinter{res: res, q: r.quantities(), size: numbers.Length, unit: ", " + numbers.Name()}
+	p := jobPrinter{res: res, q: j.quantities(), size: numbers.Length, unit: ", " + numbers.Name()}
 	c := &sheet.Cover{Company: j.settings.Company, Number: res.Job, Title: res.Title, Logo: r.works.logo,
 		Findings: coverRules(done, p.findings()), Notes: p.notes(), Cautions: res.Cautions[1:], Sheets: count}
 	c.Joints = p.coverList(sheets)

@@ -177,6 +177,9 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	}
 	src.Brief = j.brief
 	src.Units, src.FamilyOf = w.settings.Units, j.gauges
+	if t.row.Units != nil && t.row.Kind != "" {
+		src.Units = *t.row.Units
+	}
 	if j.doc, err = jointfile.Read(src); err != nil {
 		return err //nolint:wrapcheck // faults of the input, told as they are
 	}
