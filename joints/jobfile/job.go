@@ -44,6 +44,8 @@ type Job struct {
 	Name  string // number of the job; empty: not given
 	Title string
 	Rows  []Row // at least one
+	// Faults are those of the file that no joint is wrong by.
+	Faults jointfile.Faults
 }
 
 // Row is one joint of a job.
@@ -58,6 +60,8 @@ type Row struct {
 	// not given.
 	Units *geometry.Unit
 	At    jointfile.Place // of the file or kind
+	// Faults are what is wrong with the row of a job file.
+	Faults jointfile.Faults
 }
 
 // Set is a value that a job gives a joint, as an assignment would.

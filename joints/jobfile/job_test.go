@@ -31,6 +31,20 @@ joints:
     set: {leg: 4, other.leg: [3, 3.5], base: {thickness: 6mm}, seams: [{length: 90}, {length: 1in, welds: [arrow]}], title: ""}
 `
 
+// A row that is wrong leaves the others as they are.
+func TestReadWrongRows(t *testing.T) {
+	job, err := jobfile.Read("job.yaml", []byte("titel: x\njoints:\n  - {file: a.yaml}\n  - {file: b.yaml, quantity: none}\n"))
+	if err == nil || len(job.Rows) != 2 || job.Rows[0].File != "a.yaml" || job.Rows[0].Faults != nil {
+		t.Fatalf("%+v, %v", job, err)
+	}
+	if d := cmp.Diff([]fault{{joints.FaultUnknown, "titel", "job.yaml:1:1"}}, faultsOf(t, job.Faults)); d != "" {
+		t.Errorf("faults of the job (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff([]fault{{joints.FaultSyntax, "joints.2.quantity", "job.yaml:4:30"}}, faultsOf(t, job.Rows[1].Faults)); d != "" {
+		t.Errorf("faults of the row (-want +got):\n%s", d)
+	}
+}
+
 var placeless = cmpopts.IgnoreTypes(jointfile.Place{})
 
 func TestRead(t *testing.T) {
@@ -92,7 +106,7 @@ func TestFaults(t *testing.T) {
 		{"not a list", "joints: a.yaml\n", []fault{{jointfile.FaultShape, "joints", "job.yaml:1:9"}}},
 		{"a name alone", "joints: [a.yaml]\n", []fault{{jointfile.FaultShape, "joints.1", "job.yaml:1:10"}}},
 		{"duplicate", "joints: [{file: a, file: b}]\n", []fault{{joints.FaultDuplicate, "file", "job.yaml:1:20"}}},
-		{"no value", "joints: [{file: a, set: {leg: }}]\njob:\n", []fault{{joints.FaultMissing, "joints.1.set.leg", "job.yaml:1:26"}, {joints.FaultMissing, "job", "job.yaml:2:1"}}},
+		{"no value", "joints: [{file: a, set: {leg: }}]\njob:\n", []fault{{joints.FaultMissing, "job", "job.yaml:2:1"}, {joints.FaultMissing, "joints.1.set.leg", "job.yaml:1:26"}}},
 		{"no name of a file", "joints: [{file: ' '}]\n", []fault{{joints.FaultMissing, "joints.1.file", "job.yaml:1:17"}}},
 		{"set is a value", "joints: [{file: a, set: leg}]\n", []fault{{jointfile.FaultShape, "joints.1.set", "job.yaml:1:25"}}},
 		{"a mixed list", "joints: [{file: a, set: {leg: [3, [4]]}}]\n", []fault{{jointfile.FaultShape, "joints.1.set.leg", "job.yaml:1:31"}}},

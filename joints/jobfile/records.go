@@ -23,6 +23,7 @@ type records struct {
 	again []byte // lines to be read once more, before in
 	long  bool   // behind them stands a line that was too long
 	line  int    // number of the last line read
+	taken int64  // bytes of the lines read
 	buf   []byte
 	spans []span
 
@@ -88,9 +89,11 @@ func (r *records) more() error {
 		return errTooLong
 	}
 	line, err := r.in.ReadSlice('\n')
+	r.taken += int64(len(line))
 	if errors.Is(err, bufio.ErrBufferFull) {
 		for errors.Is(err, bufio.ErrBufferFull) {
-			_, err = r.in.ReadSlice('\n')
+			line, err = r.in.ReadSlice('\n')
+			r.taken += int64(len(line))
 		}
 		if err == nil || errors.Is(err, io.EOF) {
 			r.line++
@@ -102,6 +105,15 @@ func (r *records) more() error {
 	}
 	r.take(bytes.TrimSuffix(bytes.TrimSuffix(line, []byte("\n")), []byte("\r")))
 	return nil
+}
+
+// ready tells whether another line is at hand.
+func (r *records) ready() bool {
+	if len(r.again) > 0 || r.long {
+		return true
+	}
+	head, err := r.in.Peek(r.in.Buffered())
+	return err == nil && bytes.IndexByte(head, '\n') >= 0
 }
 
 func (r *records) take(line []byte) {

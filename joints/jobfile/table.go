@@ -212,6 +212,13 @@ func (t *Table) Next() (Row, error) {
 	return row, nil
 }
 
+// Ready reports whether the next row is at hand, so that Next need not wait for
+// the input.
+func (t *Table) Ready() bool { return t.rec.ready() }
+
+// Taken is how many bytes of the table the rows so far have taken, about.
+func (t *Table) Taken() int64 { return t.rec.taken }
+
 func (t *Table) read() Row {
 	switch {
 	case len(t.rec.cells) == len(t.columns):

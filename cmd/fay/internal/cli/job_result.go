@@ -303,7 +303,7 @@ func (l *jobLine) name() string {
 
 // writeBuying writes the workbook, where one is asked for; joints may be nil.
 func (r *jobRun) writeBuying(done []jobDone) error {
-	if r.plan.buying == "" {
+	if r.sold == nil {
 		return nil
 	}
 	currency := r.works.settings.Costs.Currency
@@ -329,14 +329,9 @@ func (r *jobRun) writeBuying(done []jobDone) error {
 	if b := r.bill(); b != nil {
 		book = append(book, billSheet(b))
 	}
-	var out bytes.Buffer
-	if err := xlsx.Write(&out, book); err != nil {
+	if err := xlsx.Write(r.sold, book); err != nil {
 		return fmt.Errorf("write the buying list: %w", err)
 	}
-	if err := writeFile(r.plan.buying, out.Bytes()); err != nil {
-		return err
-	}
-	r.app.talkf("fay: wrote %s\n", r.plan.buying)
 	return nil
 }
 
