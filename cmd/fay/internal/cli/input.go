@@ -27,6 +27,7 @@ type job struct {
 	metals    []string      // families of the members' metals, empty where not known
 	notes     []string
 	rules     []string        // documents named on the command line
+	pacing    pacing          // of the filler
 	brief     bool            // findings go without their steps, numbers without their sources
 	room      []check.Finding // memory for findings; nil takes new
 }

@@ -114,14 +114,16 @@ type jobDone struct {
 	use    jobs.Use
 	bought bool // use holds something
 	cost   *jobs.JointCost
-	units  geometry.Unit
-	faults jointfile.Faults
-	err    error // ends the job
-	pages  []*pdf.Page
-	places []sheet.Number  // of the pages' numbers
-	files  [][]byte        // of single sheets
-	rules  []sheet.Checked // documents of a drawn joint
-	lacks  []rune          // characters that the lettering cannot draw
+	// remembered tells whether arc time and gas rest on values from memory.
+	remembered [2]bool
+	units      geometry.Unit
+	faults     jointfile.Faults
+	err        error // ends the job
+	pages      []*pdf.Page
+	places     []sheet.Number  // of the pages' numbers
+	files      [][]byte        // of single sheets
+	rules      []sheet.Checked // documents of a drawn joint
+	lacks      []rune          // characters that the lettering cannot draw
 }
 
 func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
@@ -201,6 +203,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	d.units = j.doc.Units
 	d.describe(j)
 	d.filled(&used, j.metalName(), params.Packs)
+	d.remembered = j.remembered(&used)
 	d.cost = jobs.CostOf(w.settings.Costs.Currency, &used, d.line.Parts)
 	d.line.Cost = rounder(d.cost)
 	d.checked(findings)
@@ -223,7 +226,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 			if place, ok := sheet.TakeNumber(s, j.sheetOptions()); ok {
 				d.places = append(d.places, place)
 			}
-			s.Title = jobBookmark(d.line.Number, d.line.Joint, d.line.name())
+			s.Title = jobBookmark(d.line.Number, d.line.Joint, d.line.name(nil))
 			page, err := pdf.NewPage(s)
 			if err != nil {
 				return fmt.Errorf("draw: %w", err)
