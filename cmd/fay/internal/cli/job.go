@@ -225,8 +225,6 @@ func (a *app) runJob(o *jobOptions) error {
 			return err
 		}
 	}
-	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer done()
 	in, err := a.openJob(o.path)
 	if err != nil {
 		return err
@@ -238,6 +236,9 @@ func (a *app) runJob(o *jobOptions) error {
 			return err
 		}
 	}
+	// From here on there is something to clear away.
+	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer done()
 	run := &jobRun{app: a, plan: p, in: in, works: w, most: jobfile.MaxRows}
 	defer run.discard()
 	if err := run.open(); err != nil {
