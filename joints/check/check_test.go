@@ -185,6 +185,28 @@ func TestBenchSizes(t *testing.T) {
 	}
 }
 
+// Printed in the other unit, a value stays that of its column.
+func TestShowConverted(t *testing.T) {
+	overlap := check.Pair(25, 1)
+	for name, tt := range map[string]struct {
+		facts                check.Facts
+		column, size, atMost string
+	}{
+		"mm":           {check.Facts{}, "25 mm", "10 mm", "10 mm"},
+		"mm in inches": {check.Facts{Converted: true}, "0.9843 in", "0.3937 in", "3/8 in"},
+		"inches":       {check.Facts{Units: geometry.UnitInch}, "1 in", "0.3937 in", "3/8 in"},
+		"inches in mm": {check.Facts{Units: geometry.UnitInch, Converted: true}, "25.4 mm", "10 mm", "10 mm"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			f := &tt.facts
+			want, got := [3]string{tt.column, tt.size, tt.atMost}, [3]string{overlap.Show(f), f.Show(10), f.ShowAtMost(10)}
+			if d := cmp.Diff(want, got); d != "" {
+				t.Error("-want +got", d)
+			}
+		})
+	}
+}
+
 func FuzzCompare(f *testing.F) {
 	f.Add(1.0, 2.0, true)
 	f.Add(math.Inf(-1), math.NaN(), false)

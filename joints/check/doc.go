@@ -9,7 +9,8 @@
 //
 // Provided and required values are in the unit a [Finding] names: lengths
 // always in mm. Documents that print millimetres beside inches are read in the
-// column of [Facts.Units]; the text of steps and remedies is in that unit too.
+// column of [Facts.Units]; the text of steps and remedies is in that unit too,
+// unless [Facts.Converted].
 //
 // # What a finding is worth
 //

@@ -38,9 +38,13 @@ type Facts struct {
 	// DrawingLeg is the leg that the drawing or the calculation asks for in a
 	// joint without a gap. Absent means not stated.
 	DrawingLeg joints.Opt
-	// Units chooses the column of documents that print mm and inches, and the
-	// unit of steps and remedies: UnitInch, or millimetres for all others.
+	// Units chooses the column of documents that print mm and inches: UnitInch,
+	// or millimetres for all others. It is the unit of the joint as a whole,
+	// whatever single sizes were written in.
 	Units geometry.Unit
+	// Converted prints steps and remedies in the other unit, inches for a joint
+	// in mm and mm for one in inches. It changes no value and no verdict.
+	Converted bool
 	// Brief leaves out the steps of findings, which take most of the time, for
 	// those who only want the verdicts and what would mend them.
 	Brief bool
@@ -82,6 +86,9 @@ type Measured struct {
 
 // Inches reports whether the inch column of a document is to be read.
 func (f *Facts) Inches() bool { return f.Units == geometry.UnitInch }
+
+// printsInches reports whether steps and remedies are in inches.
+func (f *Facts) printsInches() bool { return f.Inches() != f.Converted }
 
 // Butts reports whether the members butt: many clauses are written for butt
 // joints by name, and other grooves, in T joints, plugs or beside a round, are

@@ -17,7 +17,7 @@ const (
 	mendLoss = 0.1
 )
 
-// Show prints a length in the unit of the facts: mm to three decimals,
+// Show prints a length in the unit of the facts' text: mm to three decimals,
 // inches to four: finer than two sizes that compare differently in a shop.
 func (f *Facts) Show(l geometry.Length) string {
 	// Rules show the same few lengths again and again.
@@ -26,14 +26,14 @@ func (f *Facts) Show(l geometry.Length) string {
 	}
 	bits := math.Float64bits(float64(l))
 	place := &f.shown[(bits*0x9e3779b97f4a7c15)>>(64-shownBits)]
-	if place.text == "" || place.length != l || place.unit != f.Units {
-		*place = shown{length: l, unit: f.Units, text: f.length(l)}
+	if place.text == "" || place.length != l || place.inches != f.printsInches() {
+		*place = shown{length: l, inches: f.printsInches(), text: f.length(l)}
 	}
 	return place.text
 }
 
 func (f *Facts) length(l geometry.Length) string {
-	if f.Inches() {
+	if f.printsInches() {
 		return trim(l.Inches(), 4) + " in"
 	}
 	return trim(float64(l), 3) + " mm"
@@ -45,7 +45,7 @@ const shownBits = 5
 // shown is a length that was printed.
 type shown struct {
 	length geometry.Length
-	unit   geometry.Unit
+	inches bool
 	text   string
 }
 
@@ -61,7 +61,7 @@ func (f *Facts) bench(l geometry.Length, round func(float64) float64, slack floa
 	to := func(step geometry.Length) geometry.Length {
 		return geometry.Length(round(float64(l/step)*(1+slack))) * step
 	}
-	if !f.Inches() {
+	if !f.printsInches() {
 		return to(mendMM)
 	}
 	if v := to(geometry.Inch / mendFraction); math.Abs(float64(v-l)) <= mendLoss*float64(l) {
@@ -77,7 +77,7 @@ func (f *Facts) ShowAtLeast(l geometry.Length) string { return f.showBench(f.Rou
 func (f *Facts) ShowAtMost(l geometry.Length) string { return f.showBench(f.RoundDown(l)) }
 
 func (f *Facts) showBench(l geometry.Length) string {
-	if !f.Inches() {
+	if !f.printsInches() {
 		return trim(float64(l), 1) + " mm"
 	}
 	if fraction := l.Fraction(mendFraction); math.Abs(float64(fraction.Err)) <= slack*float64(l) {
@@ -127,9 +127,13 @@ func (p Printed) String() string { return trim(float64(p.MM), 3) + " mm (" + p.I
 // Inch prints the inch column: 1/4 in.
 func (p Printed) Inch() string { return p.In.Fraction(64).String() + " in" }
 
-// Show prints the column that the facts are read in.
+// Show prints the column that the facts are read in, as the document does where
+// that is the unit of the facts' text.
 func (p Printed) Show(f *Facts) string {
-	if f.Inches() {
+	switch {
+	case f.Converted:
+		return f.Show(p.Of(f))
+	case f.Inches():
 		return p.Inch()
 	}
 	return trim(float64(p.MM), 3) + " mm"

@@ -236,12 +236,16 @@ func ruleOf(err error) string {
 	return "the " + strings.ReplaceAll(name, "-", " ") + " " + f.Rule
 }
 
-// lay rounds legs up to a grid for the hand that lays them: never under the
-// plan, and not past the edge of a member. The second result tells which leg
-// the edge has cut short.
+// lay rounds legs up to a grid for the hand that lays them: not past the edge of
+// a member, and where the planned leg does, that as the drawing has it. The
+// second result tells which leg the edge has cut short.
 func lay(k *kept, plan *joints.Weld, grid geometry.Length) (legs [2]geometry.Length, whole [2]bool) {
 	for i := range legs {
-		up := upTo(max(k.legs[i], plan.Feet[i].Leg), grid)
+		if planned := plan.Feet[i].Leg; k.legs[i] <= planned+enough {
+			legs[i] = planned
+			continue
+		}
+		up := upTo(k.legs[i], grid)
 		if e := k.weld.Feet[i].EdgeRemaining; e.Present && up > k.legs[i]+e.Value+enough {
 			up, whole[i] = k.legs[i]+e.Value, true
 		}

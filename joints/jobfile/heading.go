@@ -2,6 +2,7 @@ package jobfile
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -73,12 +74,34 @@ func (t *Table) headings(cells []string) {
 			"add a column joint with the kind, or a column file with a joint file")
 	}
 	t.duplicates()
+	t.units = commonUnit(t.columns)
 }
 
-// splitUnit takes `leg (mm)` apart.
+// commonUnit is the unit of joints whose lengths all have one in their heads, mm
+// or inches; nil where one has none or they do not agree.
+func commonUnit(columns []column) *geometry.Unit {
+	var common *geometry.Unit
+	for i := range columns {
+		c := &columns[i]
+		if c.form != jointfile.LengthForm || c.name == "" {
+			continue
+		}
+		unit := geometry.UnitMM
+		if c.length == geometry.UnitInch || c.length == geometry.UnitFoot {
+			unit = geometry.UnitInch
+		}
+		if c.unit == "" || common != nil && *common != unit {
+			return nil
+		}
+		common = &unit
+	}
+	return common
+}
+
+// splitUnit takes `leg (mm)` or `leg [mm]` apart.
 func splitUnit(heading string) (name, unit string) {
-	open := strings.LastIndexByte(heading, '(')
-	if open < 0 || !strings.HasSuffix(heading, ")") {
+	open := strings.LastIndexAny(heading, "([")
+	if open < 0 || !strings.HasSuffix(heading, map[byte]string{'(': ")", '[': "]"}[heading[open]]) {
 		return heading, ""
 	}
 	return strings.TrimSpace(heading[:open]), strings.TrimSpace(heading[open+1 : len(heading)-1])
@@ -95,12 +118,9 @@ func (t *Table) parameter(i int, name, unit string) bool {
 		}
 	}
 	if !known {
-		remedy := "`fay kinds` lists the names"
-		for k := range joints.Kinds {
-			if near := jointfile.Near(&joints.Kinds[k], name); near != "" && len(name) <= longestShown {
-				remedy = "did you mean " + near + "?"
-				break
-			}
+		remedy := "`fay kinds` lists the names; a unit stands behind them in brackets, as in leg (mm)"
+		if near := nearName(name); near != "" {
+			remedy = "did you mean " + near + "?"
 		}
 		t.fault(joints.FaultUnknown, c.heading, "", t.place(i), "is not a name that a joint has", remedy)
 		return false
@@ -126,6 +146,25 @@ func (t *Table) parameter(i int, name, unit string) bool {
 		return false
 	}
 	return true
+}
+
+// nearName is the name of a joint, of whatever kind, that a heading may stand
+// for; empty for none.
+func nearName(name string) string {
+	if len(name) > longestShown {
+		return ""
+	}
+	var names []string
+	for k := range joints.Kinds {
+		names = append(names, jointfile.Names(&joints.Kinds[k])...)
+	}
+	// Words are often written apart.
+	for _, mark := range []string{".", "-"} {
+		if joined := strings.NewReplacer(" ", mark, "_", mark).Replace(name); slices.Contains(names, joined) {
+			return joined
+		}
+	}
+	return joints.Nearest(name, names)
 }
 
 func (t *Table) noUnit(i int, unit string) {

@@ -26,6 +26,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"fay/geometry"
 	"fay/joints"
 	"fay/joints/jointfile"
 )
@@ -43,6 +44,8 @@ type Job struct {
 	Name  string // number of the job; empty: not given
 	Title string
 	Rows  []Row // at least one
+	// Faults are those of the file that no joint is wrong by.
+	Faults jointfile.Faults
 }
 
 // Row is one joint of a job.
@@ -53,7 +56,12 @@ type Row struct {
 	Quantity   int // parts to make; 0: not given, the joint file's own holds
 	// Sets are assignments over the file, in the order they were written.
 	Sets []Set
-	At   jointfile.Place // of the file or kind
+	// Units of a joint given by Kind, where nothing in Sets says otherwise; nil:
+	// not given.
+	Units *geometry.Unit
+	At    jointfile.Place // of the file or kind
+	// Faults are what is wrong with the row of a job file.
+	Faults jointfile.Faults
 }
 
 // Set is a value that a job gives a joint, as an assignment would.

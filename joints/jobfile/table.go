@@ -3,79 +3,51 @@ package jobfile
 import (
 	"bufio"
 	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
 
 	"fay/geometry"
 	"fay/joints"
 	"fay/joints/jointfile"
 )
 
-// maxRecord bounds one row of a table, in bytes: a quote that is never closed
-// must not swallow a whole file.
-const maxRecord = 64 << 10
-
 // Table reads the joints of a job from comma-separated values, one a row, in
 // memory that does not grow with the table: it has any number of rows. The first row names the columns:
 // joint (a kind) or file (a joint file), quantity, and names as in an
 // assignment, with a unit for bare numbers where one is wanted: `leg (mm)`.
-// An empty cell gives nothing; rows of empty cells are left out. Quotes are
-// those of encoding/csv; a table with semicolons between its cells, as
-// spreadsheets write it where the comma is the decimal sign, is recognised.
+// An empty cell gives nothing; rows of empty cells are left out. A table with
+// semicolons between its cells, as spreadsheets write it where the comma is the
+// decimal sign, or with tabs, as they copy it, is recognised by its first row.
 type Table struct {
 	reader
 
 	name    string
-	in      *budget
-	csv     *csv.Reader
+	rec     records
 	columns []column
+	units   *geometry.Unit // of all lengths, where their heads say; else nil
 	done    bool
-
 	// Of the record at hand.
-	cells  []string
-	filled int  // cells that are not empty
-	wide   bool // has characters of more than one byte
-	row    int  // its number in a spreadsheet
-	folded int  // lines of the records before it that were no rows of their own
-	lines  int  // of the file before the first record
-}
-
-// budget gives out so many bytes and no more until it is filled again.
-type budget struct {
-	in   io.Reader
-	left int
-}
-
-var errTooLong = errors.New("a row is too long")
-
-func (b *budget) Read(p []byte) (int, error) {
-	if b.left <= 0 {
-		return 0, errTooLong
-	}
-	n, err := b.in.Read(p[:min(len(p), b.left)])
-	b.left -= n
-	return n, err
+	filled int // cells that are not empty
+	row    int // its number in a spreadsheet
+	folded int // lines of the records before it that were no rows of their own
+	lines  int // of the file before the first record
 }
 
 // NewTable begins to read a table; name is the file's for messages. The error,
 // if any, is [jointfile.Faults] for what is wrong with the first row, or that
 // of reading.
 func NewTable(name string, in io.Reader) (*Table, error) {
-	t := &Table{name: name, in: &budget{in: in, left: 2 * maxRecord}}
-	buffered := bufio.NewReaderSize(t.in, maxRecord)
-	comma, err := t.begin(buffered)
-	if err != nil {
+	t := &Table{name: name}
+	t.rec.in = bufio.NewReaderSize(in, maxRecord)
+	var err error
+	if t.rec.comma, err = t.begin(t.rec.in); err != nil {
 		return nil, err
 	}
 	if len(t.faults) > 0 {
 		return nil, t.faults
 	}
-	t.csv = csv.NewReader(buffered)
-	t.csv.Comma, t.csv.FieldsPerRecord, t.csv.TrimLeadingSpace, t.csv.ReuseRecord = comma, -1, true, true
 	switch err := t.record(); {
 	case errors.Is(err, io.EOF):
 		t.fault(joints.FaultMissing, jointColumn, "", jointfile.Place{File: name, Line: 1, Column: 1},
@@ -83,7 +55,7 @@ func NewTable(name string, in io.Reader) (*Table, error) {
 	case err != nil:
 		return nil, err
 	case len(t.faults) == 0:
-		t.headings(t.cells)
+		t.headings(t.rec.cells)
 	}
 	if len(t.faults) > 0 {
 		return nil, t.faults
@@ -109,9 +81,9 @@ func Head(in *bufio.Reader, most int) ([]byte, error) {
 }
 
 // begin looks at the first bytes and tells which sign stands between cells.
-func (t *Table) begin(in *bufio.Reader) (rune, error) {
+func (t *Table) begin(in *bufio.Reader) (byte, error) {
 	head, err := Head(in, maxRecord)
-	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, errTooLong) {
+	if err != nil && !errors.Is(err, io.EOF) {
 		return 0, fmt.Errorf("%s: %w", t.name, err)
 	}
 	discard := func(n int) {
@@ -128,8 +100,8 @@ func (t *Table) begin(in *bufio.Reader) (rune, error) {
 	}
 	// Some spreadsheets say in a line of its own what they put between cells.
 	line, _, _ := bytes.Cut(head, []byte("\n"))
-	if mark, ok := bytes.CutPrefix(bytes.TrimSpace(line), []byte("sep=")); ok && (string(mark) == ";" || string(mark) == ",") {
-		comma := rune(mark[0])
+	if mark, ok := bytes.CutPrefix(bytes.Trim(line, "\r "), []byte("sep=")); ok && len(mark) == 1 && bytes.ContainsAny(mark, ",;\t") {
+		comma := mark[0]
 		discard(min(len(line)+1, len(head)))
 		t.lines = 1
 		return comma, nil
@@ -137,45 +109,39 @@ func (t *Table) begin(in *bufio.Reader) (rune, error) {
 	for len(head) > 0 {
 		line, rest, more := bytes.Cut(head, []byte("\n"))
 		if len(bytes.TrimSpace(line)) > 0 || !more {
-			if bytes.Count(line, []byte(";")) > bytes.Count(line, []byte(",")) {
-				return ';', nil
-			}
-			return ',', nil
+			return between(line), nil
 		}
 		head = rest
 	}
 	return ',', nil
 }
 
-// record reads the next record that is not empty. The faults of one that
-// cannot be read end the table.
+// between is the sign between the names of a first row.
+func between(line []byte) byte {
+	commas, semicolons := bytes.Count(line, []byte(",")), bytes.Count(line, []byte(";"))
+	switch {
+	case semicolons > commas:
+		return ';'
+	case commas == 0 && bytes.IndexByte(line, '\t') >= 0:
+		return '\t'
+	}
+	return ','
+}
+
+// record reads the next record that is not empty.
 func (t *Table) record() error {
 	for {
-		t.in.left = 2 * maxRecord
-		for _, cell := range t.cells {
-			t.folded += strings.Count(cell, "\n")
-		}
-		cells, err := t.csv.Read()
-		t.cells = cells
+		t.folded += t.rec.line - t.rec.first
+		err := t.rec.next()
+		t.row = t.rec.first - t.folded
 		if err != nil {
-			t.done = true
 			return t.unreadable(err)
 		}
-		line, _ := t.csv.FieldPos(0)
-		t.row = line - t.folded
-		size := 0
-		t.filled, t.wide = 0, false
-		for _, cell := range cells {
-			size += len(cell)
+		t.filled = 0
+		for _, cell := range t.rec.cells {
 			if strings.TrimSpace(cell) != "" {
 				t.filled++
 			}
-			t.wide = t.wide || utf8.RuneCountInString(cell) < len(cell)
-		}
-		if size > maxRecord {
-			t.done = true
-			t.tooLong(t.place(0))
-			return t.take()
 		}
 		if t.filled > 0 {
 			return nil
@@ -183,28 +149,28 @@ func (t *Table) record() error {
 	}
 }
 
-// unreadable turns an error of reading into a fault, where it is one.
+// unreadable turns an error of reading into a fault of one row, where it is one.
+// Any other ends the table.
 func (t *Table) unreadable(err error) error {
-	if errors.Is(err, io.EOF) {
-		return io.EOF
-	}
-	parse, isParse := errors.AsType[*csv.ParseError](err)
+	quote, isQuote := errors.AsType[*quoteError](err)
 	switch {
+	case errors.Is(err, io.EOF):
+		t.done = true
+		return io.EOF
 	case errors.Is(err, errTooLong):
-		// The row is not known, but for what stood before it.
-		t.tooLong(jointfile.Place{File: t.name, Line: t.lines + t.row + t.folded + 1, Column: 1, Row: t.row + 1})
-	case isParse:
-		at := jointfile.Place{File: t.name, Line: parse.Line + t.lines, Column: parse.Column, Row: parse.StartLine - t.folded}
-		remedy := `write "…" round a cell with quotes inside and double those, or write inches as in 1/4in`
-		t.fault(joints.FaultSyntax, "", "", at, parse.Err.Error(), remedy)
+		t.fault(jointfile.FaultTooLarge, "", "", t.place(0), fmt.Sprintf("a row is longer than %d bytes", maxRecord), "leave out what no joint needs")
+	case isQuote:
+		last := len(t.rec.spans) - 1
+		cell := t.rec.text[t.rec.spans[last].begin:]
+		cell, _, _ = strings.Cut(cell, "\n")
+		at := t.place(last)
+		t.fault(joints.FaultSyntax, at.Cell, cell, at, quote.rule, quote.remedy)
+		t.rec.back()
 	default:
+		t.done = true
 		return fmt.Errorf("%s: %w", t.name, err)
 	}
 	return t.take()
-}
-
-func (t *Table) tooLong(at jointfile.Place) {
-	t.fault(jointfile.FaultTooLarge, "", "", at, fmt.Sprintf("a row is longer than %d bytes", maxRecord), "look for a quote that is not closed")
 }
 
 // take hands over the faults collected, or nil.
@@ -219,17 +185,9 @@ func (t *Table) take() error {
 
 // place is that of a cell of the record at hand.
 func (t *Table) place(i int) jointfile.Place {
-	p := jointfile.Place{File: t.name, Row: t.row, Line: t.row + t.folded + t.lines, Column: 1}
-	if i < len(t.cells) {
-		line, col := t.csv.FieldPos(i)
-		p.Line, p.Column = line+t.lines, col
-		// Positions are in bytes; a place counts characters.
-		for k := 0; t.wide && k < i; k++ {
-			if l, _ := t.csv.FieldPos(k); l == line {
-				p.Column -= len(t.cells[k]) - utf8.RuneCountInString(t.cells[k])
-			}
-		}
-	}
+	p := jointfile.Place{File: t.name, Row: t.row}
+	p.Line, p.Column = t.rec.position(i)
+	p.Line += t.lines
 	if i < len(t.columns) {
 		p.Cell = t.columns[i].heading
 	}
@@ -237,9 +195,9 @@ func (t *Table) place(i int) jointfile.Place {
 }
 
 // Next returns the next joint, or [io.EOF] after the last. An error of type
-// [jointfile.Faults] concerns one row, and reading goes on behind it unless the
-// row could not be told from the next; then, and after any other error, the
-// next call returns io.EOF.
+// [jointfile.Faults] concerns one row, and reading goes on behind it; after any
+// other error, the next call returns io.EOF. A row with a quote that is not
+// closed ends with its line.
 func (t *Table) Next() (Row, error) {
 	if t.done {
 		return Row{}, io.EOF
@@ -254,17 +212,31 @@ func (t *Table) Next() (Row, error) {
 	return row, nil
 }
 
+// Ready reports whether the next row is at hand, so that Next need not wait for
+// the input.
+func (t *Table) Ready() bool { return t.rec.ready() }
+
+// Taken is how many bytes of the table the rows so far have taken, about.
+func (t *Table) Taken() int64 { return t.rec.taken }
+
 func (t *Table) read() Row {
-	if len(t.cells) != len(t.columns) {
+	switch {
+	case len(t.rec.cells) == len(t.columns):
+	case t.rec.line > t.rec.first: // by a quote that some later one closed
+		t.fault(joints.FaultSyntax, "", "", t.place(0),
+			fmt.Sprintf("a quote that goes on in the next line leaves the row %d cells, the first row has %d", len(t.rec.cells), len(t.columns)), "close the quote in its own line")
+		t.rec.back()
+		return Row{}
+	default:
 		remedy := "give every column of the first row a cell, empty or not"
-		if len(t.cells) > len(t.columns) {
+		if len(t.rec.cells) > len(t.columns) {
 			remedy = "write decimals with a point: a comma begins the next cell"
 		}
-		t.fault(jointfile.FaultShape, "", "", t.place(0), fmt.Sprintf("the row has %d cells, the first row %d", len(t.cells), len(t.columns)), remedy)
+		t.fault(jointfile.FaultShape, "", "", t.place(0), fmt.Sprintf("the row has %d cells, the first row %d", len(t.rec.cells), len(t.columns)), remedy)
 		return Row{}
 	}
-	row := Row{At: t.place(0), Sets: make([]Set, 0, t.filled)}
-	for i, cell := range t.cells {
+	row := Row{At: t.place(0), Units: t.units, Sets: make([]Set, 0, t.filled)}
+	for i, cell := range t.rec.cells {
 		c := &t.columns[i]
 		text := strings.TrimSpace(cell)
 		if text == "" {

@@ -11,7 +11,8 @@ import (
 )
 
 // Read reads a job file. The error is [jointfile.Faults], everything wrong at
-// once.
+// once; a job that lists joints is returned all the same, each fault in the row
+// or in the job that it belongs to.
 func Read(name string, data []byte) (Job, error) {
 	pairs, err := jointfile.ParseMapping(name, "job file", data)
 	if err != nil {
@@ -39,8 +40,13 @@ func Read(name string, data []byte) (Job, error) {
 	if !seen {
 		r.fault(joints.FaultMissing, "joints", "", pairs[0].At, "a job file lists joints", "write joints: [{file: davit-foot.yaml, quantity: 4}]")
 	}
-	if len(r.faults) > 0 {
-		return Job{}, r.faults
+	job.Faults = r.faults
+	all := job.Faults
+	for i := range job.Rows {
+		all = append(all, job.Rows[i].Faults...)
+	}
+	if len(all) > 0 {
+		return job, all
 	}
 	return job, nil
 }
@@ -81,7 +87,10 @@ func (r *reader) rows(p jointfile.Pair) []Row {
 	}
 	rows := make([]Row, 0, len(p.Value.Items))
 	for i := range p.Value.Items {
-		rows = append(rows, r.row("joints."+strconv.Itoa(i+1), &p.Value.Items[i]))
+		var own reader
+		row := own.row("joints."+strconv.Itoa(i+1), &p.Value.Items[i])
+		row.Faults = own.faults
+		rows = append(rows, row)
 	}
 	return rows
 }

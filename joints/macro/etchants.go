@@ -105,11 +105,14 @@ func LookupEtchant(name string) (Etchant, bool) {
 }
 
 // EtchingCautions are the cautions for an etchant as a record names it, the
-// gravest first; none where nothing was etched. Families are those of the
-// members, empty where not known.
+// gravest first: those of any where it names none, and none at all where it says
+// "none". Families are those of the members, empty where not known.
 func EtchingCautions(name string, families []string) []string {
-	if name == "" || strings.EqualFold(name, "none") {
+	switch {
+	case strings.EqualFold(name, "none"):
 		return nil
+	case name == "":
+		return []string{cautionEtching}
 	}
 	var out []string
 	e, known := LookupEtchant(name)

@@ -375,8 +375,14 @@ func TestEtchants(t *testing.T) {
 			}
 		}
 	}
-	if EtchingCautions("", nil) != nil || EtchingCautions("none", nil) != nil {
+	if EtchingCautions("None", nil) != nil {
 		t.Error("cautions where nothing was etched")
+	}
+	if got := EtchingCautions("", nil); !slices.Equal(got, []string{cautionEtching}) {
+		t.Errorf("an etchant that is not named: %q", got)
+	}
+	if caustic, _ := LookupEtchant("caustic"); !strings.Contains(Starter, "hydrogen") || !strings.Contains(caustic.Hazard, "hydrogen") {
+		t.Error("the starter does not warn of the etchant it names")
 	}
 	if got := strings.Join(EtchingCautions("nital", []string{"aluminium", ""}), "\n"); !strings.Contains(got, "not for aluminium") {
 		t.Error(got)

@@ -13,7 +13,9 @@ weld: arrow
 # position: 45          # of the cut along the seam
 # date: 2026-03-05
 # inspector: bench two
-# etchant: caustic
+# etchant: caustic      # or none. Hot lye blinds and burns; with aluminium it foams up
+                        # and gives off hydrogen: goggles, gloves, an open vessel, no flame.
+                        # Every etchant on file brings its own caution.
 legs: [3.1, 3.2]        # on the continuous member, on the abutting one
 throat: 2.1             # from the joint root to the face
 # convexity: 0.2        # negative: concave

@@ -195,6 +195,9 @@ func TestOrderOnPaper(t *testing.T) {
 		{"right to left", "אבג", "גבא"},
 		{"word in a sentence", "a אב c", "a בא c"},
 		{"number in a word", "אב 12", "12 בא"},
+		{"isolated", Isolate("אב") + ", c 12 ≥ 5", "בא, c 12 ≥ 5"},
+		{"isolated inside", "a " + Isolate("אב") + " 12 ≥ 5", "a בא 12 ≥ 5"},
+		{"nothing to isolate", Isolate("⌀ 12 – Ł"), "⌀ 12 – Ł"},
 		{"changing fonts", "aŁb", "aŁb"},
 		{"diameter sign found as itself", "⌀12", "⌀12"},
 	} {

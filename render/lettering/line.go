@@ -9,6 +9,7 @@ import (
 
 	"github.com/tdewolff/canvas"
 	"github.com/tdewolff/canvas/text"
+	"golang.org/x/text/unicode/bidi"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -133,6 +134,20 @@ func plain(content string) bool {
 		}
 	}
 	return true
+}
+
+// Isolate keeps a text that is put into another from changing the order of what
+// stands around it, and from being changed: one with letters written from the
+// right gets the marks of Unicode for that, any other is returned as it is.
+func Isolate(content string) string {
+	fromRight := func(r rune) bool {
+		properties, _ := bidi.LookupRune(r)
+		return properties.Class() == bidi.R || properties.Class() == bidi.AL
+	}
+	if !strings.ContainsFunc(content, fromRight) {
+		return content
+	}
+	return "\u2068" + content + "\u2069"
 }
 
 // invisible says whether a character has no mark of its own: joiners,

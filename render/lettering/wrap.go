@@ -3,10 +3,10 @@ package lettering
 import "strings"
 
 // Wrap breaks a text at a capital height into lines no wider than width, both in
-// mm. A unit stays with its number; a word too long for a line is broken.
+// mm. A unit or the sign of a diameter stays with its number; a word too long for a line is broken.
 func Wrap(text string, face Face, height, width float64) []string {
 	var lines []string
-	list := words(text)
+	list := Words(text)
 	first, wide := 0, 0.0 // word of the line, and its width so far
 	space := Measure(" ", face, height)
 	for i, word := range list {
@@ -44,11 +44,16 @@ func Wrap(text string, face Face, height, width float64) []string {
 // it, mm.
 const kerning = 0.5
 
-// words are those of a text, a unit together with its number.
-func words(text string) []string {
+// Words are those of a text, a unit or the sign of a diameter together with its
+// number.
+func Words(text string) []string {
 	list := strings.Fields(text)
 	n := 0
 	for _, word := range list {
+		if n > 0 && list[n-1] == "⌀" {
+			list[n-1] += " " + word
+			continue
+		}
 		if n > 0 && endsInDigit(list[n-1]) {
 			switch strings.TrimRight(word, ".,;:)") {
 			case "%", "°C", "°F", "W", "A", "V", "mm", "in", "mm²", "kg", "m":

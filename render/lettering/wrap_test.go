@@ -22,6 +22,7 @@ func TestWrap(t *testing.T) {
 		{"a leg of 12 mm", []string{"a leg of 12 mm"}},
 		{"lay a leg of 12 mm, no more", []string{"lay a leg of", "12 mm, no", "more"}},
 		{"  many   blanks\nand lines ", []string{"many blanks", "and lines"}},
+		{"metal 5356 ⌀ 2.4", []string{"metal 5356", "⌀ 2.4"}},
 		{"in the nook", []string{"in the nook"}},
 	} {
 		if diff := cmp.Diff(tc.want, lettering.Wrap(tc.text, lettering.Regular, height, width)); diff != "" {

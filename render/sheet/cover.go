@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -38,7 +39,8 @@ type CoverTable struct {
 	Heads []string
 	// Right sets a column to the right, as numbers are.
 	Right []bool
-	// Wide is the column that takes what room is left; its texts are wrapped.
+	// Wide is the column that takes what room is left; its texts are the first
+	// to be wrapped.
 	Wide int
 	Rows [][]string
 }
@@ -74,7 +76,19 @@ type coverPages struct {
 	top   float64 // where the next block begins
 }
 
-const coverTitle = 16.0 // height of the title over the first page's blocks
+// coverPart is a block of the cover, or two side by side.
+type coverPart struct {
+	block
+	beside block
+	whole  bool // stays on one sheet, where it fits on one
+}
+
+const (
+	coverTitle = 16.0 // height of the title over the first page's blocks
+	// coverRest is what the last sheet must hold at least to be worth reading
+	// by itself: with less, the block before it comes along.
+	coverRest = 50.0
+)
 
 func (p *coverPages) inner() geometry.Box {
 	b := p.frame
@@ -83,20 +97,48 @@ func (p *coverPages) inner() geometry.Box {
 	return b
 }
 
+// lay lays the cover on as few sheets as it takes, spread as far as they allow.
 func (p *coverPages) lay() {
-	in := p.inner()
-	width := in.Width()
-	p.pages, p.top = [][]placedBlock{nil}, in.Max.Y-coverTitle
-	p.put(p.table(p.word("cover.joints"), &p.cover.Joints, width))
-	p.put(p.table(p.word("cover.buying"), &p.cover.Buying, width))
-	p.put(p.table(p.word("cover.totals"), &p.cover.Totals, width))
-	p.put(p.table(p.word("cover.cost"), &p.cover.Cost, width))
+	var best [][]placedBlock
+	for _, p.spacing = range spacings[:2] {
+		parts := p.parts()
+		last := p.fill(parts, len(parts))
+		if used := p.inner().Max.Y - p.top; len(p.pages) > 1 && used < coverRest && last > 1 {
+			short := p.pages
+			if p.fill(parts, last-1); len(p.pages) > len(short) {
+				p.pages = short
+			}
+		}
+		if best == nil || len(p.pages) < len(best) {
+			best = p.pages
+		}
+	}
+	p.pages = best
+}
+
+// parts are the blocks of the cover in their order.
+func (p *coverPages) parts() []coverPart {
+	width := p.inner().Width()
+	half := (width - columnGutter) / 2
+	out := []coverPart{
+		{block: p.table(p.word("cover.joints"), &p.cover.Joints, width)},
+		{block: p.table(p.word("cover.buying"), &p.cover.Buying, width), whole: true},
+	}
+	totals, beside := p.cover.Totals, p.cover.Cost
+	title := p.word("cover.cost")
+	if len(beside.Rows) == 0 {
+		// The sums by themselves take half the height in two columns.
+		n := (len(totals.Rows) + 1) / 2
+		beside, title = totals, ""
+		totals.Rows, beside.Rows = totals.Rows[:n], totals.Rows[n:]
+	}
+	out = append(out, coverPart{block: p.table(p.word("cover.totals"), &totals, half), beside: p.table(title, &beside, half), whole: true})
 	list := func(key string, texts []string) {
 		b := block{spacing: p.spacing, title: p.word(key)}
 		for _, t := range texts {
 			b.rows = append(b.rows, p.paragraph(width, "", t))
 		}
-		p.put(b)
+		out = append(out, coverPart{block: b})
 	}
 	list("table.findings", p.cover.Findings)
 	notes := p.cover.Notes
@@ -105,16 +147,68 @@ func (p *coverPages) lay() {
 	}
 	list("table.notes", notes)
 	p.job.Cautions = p.cover.Cautions
-	p.put(p.cautions(width))
+	out = append(out, coverPart{block: p.cautions(width)})
+	return slices.DeleteFunc(out, func(c coverPart) bool { return len(c.rows) == 0 })
 }
 
-// put places a block, parted where a sheet ends.
-func (p *coverPages) put(b block) {
+// fill puts parts on sheets, that of index fresh at the head of one. It returns
+// the index of the part that the last sheet begins with, or 0 where that is the
+// rest of one.
+func (p *coverPages) fill(parts []coverPart, fresh int) (last int) {
+	p.pages, p.top = [][]placedBlock{nil}, p.inner().Max.Y-coverTitle
+	for i := range parts {
+		pages := len(p.pages)
+		if i == fresh {
+			p.turn()
+		}
+		p.put(&parts[i])
+		switch page := p.pages[len(p.pages)-1]; {
+		case len(p.pages) == pages:
+		case page[0].title == parts[i].title:
+			last = i
+		default:
+			last = 0
+		}
+	}
+	return last
+}
+
+// turn begins a sheet.
+func (p *coverPages) turn() {
+	p.pages, p.top = append(p.pages, nil), p.inner().Max.Y
+}
+
+// put places a part of the cover, parted where a sheet ends.
+func (p *coverPages) put(c *coverPart) {
+	in := p.inner()
+	b, width := c.block, in.Width()
+	high := b.full()
+	if len(c.beside.rows) > 0 {
+		width = (width - columnGutter) / 2
+		high = math.Max(high, c.beside.full())
+	}
+	if c.whole && high > p.top-in.Min.Y && high <= in.Height() && len(p.pages[len(p.pages)-1]) > 0 {
+		p.turn()
+	}
+	if len(c.beside.rows) > 0 && high <= p.top-in.Min.Y {
+		last := len(p.pages) - 1
+		p.pages[last] = append(p.pages[last], placedBlock{b, in.Min.X, p.top, width}, placedBlock{c.beside, in.Max.X - width, p.top, width})
+		p.top -= high + p.spacing.gap
+		return
+	}
+	p.rows(b, width)
+	p.rows(c.beside, width)
+}
+
+// rows places the rows of a block, as many on a sheet as there is room for.
+func (p *coverPages) rows(b block, width float64) {
 	if len(b.rows) == 0 {
 		return
 	}
 	in := p.inner()
 	continued := " (" + p.word("continued") + ")"
+	// One lone row is worse than white paper.
+	few := min(2, len(b.rows))
 	for {
 		room := p.top - in.Min.Y
 		n := 0
@@ -123,34 +217,37 @@ func (p *coverPages) put(b block) {
 		}
 		last := len(p.pages) - 1
 		fresh := len(p.pages[last]) == 0
+		if rest := len(b.rows) - n; rest > 0 && rest < few && n > few {
+			n -= few - rest
+		}
 		if n == 0 && fresh {
 			n = 1 // a row higher than a sheet: shown as far as it goes
 		}
-		// One lone row under its head is worse than white paper.
-		if few := min(2, len(b.rows)); n < few && !fresh {
+		if n < few && !fresh {
 			n = 0
 		}
 		if n == len(b.rows) {
-			p.pages[last] = append(p.pages[last], placedBlock{b, in.Min.X, p.top, in.Width()})
+			p.pages[last] = append(p.pages[last], placedBlock{b, in.Min.X, p.top, width})
 			p.top -= b.full() + p.spacing.gap
 			return
 		}
 		if n > 0 {
 			var first block
 			first, b = b.part(n, continued)
-			p.pages[last] = append(p.pages[last], placedBlock{first, in.Min.X, p.top, in.Width()})
+			p.pages[last] = append(p.pages[last], placedBlock{first, in.Min.X, p.top, width})
 		}
-		p.pages, p.top = append(p.pages, nil), in.Max.Y
+		p.turn()
 	}
 }
 
 // table makes a block of a table: columns as wide as their texts ask, the wide
-// one as wide as is left.
+// one as wide as is left. Columns that are empty throughout are left out.
 func (p *coverPages) table(title string, t *CoverTable, width float64) block {
 	b := block{spacing: p.spacing, title: title}
 	if len(t.Rows) == 0 {
 		return b
 	}
+	t = t.used()
 	widths := p.widths(t, width)
 	if strings.Join(t.Heads, "") != "" {
 		head := p.tableRow(t, widths, render.FaceBold, t.Heads)
@@ -162,35 +259,63 @@ func (p *coverPages) table(title string, t *CoverTable, width float64) block {
 	return b
 }
 
+// used is the table without the columns that no row has a text in.
+func (t *CoverTable) used() *CoverTable {
+	out := &CoverTable{Rows: make([][]string, len(t.Rows))}
+	for i, head := range t.Heads {
+		if i != t.Wide && !slices.ContainsFunc(t.Rows, func(cells []string) bool { return cells[i] != "" }) {
+			continue
+		}
+		if i == t.Wide {
+			out.Wide = len(out.Heads)
+		}
+		out.Heads = append(out.Heads, head)
+		out.Right = append(out.Right, i < len(t.Right) && t.Right[i])
+		for k, cells := range t.Rows {
+			out.Rows[k] = append(out.Rows[k], cells[i])
+		}
+	}
+	return out
+}
+
 const (
-	coverGap  = 3.0  // between columns, mm
-	leastWide = 30.0 // of a wide column
+	coverGap  = 2.6  // between columns, mm
+	leastWide = 36.0 // of a wide column
 )
 
-// widths shares out a width between the columns. Where the wide column would
-// come out too narrow, the others are cut down to the widest that lets it be.
+// widths shares out a width between the columns. Heads are broken between words,
+// and where the wide column would come out too narrow, the texts of the others
+// as well, those of the widest first; a word is broken nowhere.
 func (p *coverPages) widths(t *CoverTable, width float64) []float64 {
 	h := p.style.SmallHeight
-	ask := make([]float64, len(t.Heads))
+	const noise = 0.01
+	ask, least := make([]float64, len(t.Heads)), make([]float64, len(t.Heads))
 	for i, head := range t.Heads {
-		ask[i] = lettering.Measure(head, render.FaceBold, h)
-		for _, cells := range t.Rows {
-			ask[i] = math.Max(ask[i], lettering.Measure(cells[i], render.FaceRegular, h))
+		word := func(text string, face render.Face) {
+			for _, w := range lettering.Words(text) {
+				least[i] = math.Max(least[i], lettering.Measure(w, face, h)+noise)
+			}
 		}
-		ask[i] += 0.01
+		word(head, render.FaceBold)
+		for _, cells := range t.Rows {
+			word(cells[i], render.FaceRegular)
+			ask[i] = math.Max(ask[i], lettering.Measure(cells[i], render.FaceRegular, h)+noise)
+		}
+		ask[i] = math.Max(ask[i], least[i])
 	}
 	width -= coverGap * float64(len(ask)-1)
+	at := func(limit float64, i int) float64 { return math.Max(math.Min(ask[i], limit), least[i]) }
 	others := func(limit float64) float64 {
 		sum := 0.0
-		for i, w := range ask {
+		for i := range ask {
 			if i != t.Wide {
-				sum += math.Min(w, limit)
+				sum += at(limit, i)
 			}
 		}
 		return sum
 	}
 	limit := width
-	if room := width - leastWide; others(width) > room {
+	if room := width - math.Min(leastWide, ask[t.Wide]); others(width) > room {
 		low := 0.0
 		for range 50 {
 			if mid := (low + limit) / 2; others(mid) > room {
@@ -202,10 +327,10 @@ func (p *coverPages) widths(t *CoverTable, width float64) []float64 {
 		limit = low
 	}
 	wide := make([]float64, len(ask))
-	for i, w := range ask {
-		wide[i] = math.Min(w, limit)
+	for i := range ask {
+		wide[i] = at(limit, i)
 	}
-	wide[t.Wide] = width - others(limit)
+	wide[t.Wide] = math.Max(width-others(limit), 0)
 	// A wide column with room to spare leaves the others farther apart.
 	if spare := wide[t.Wide] - ask[t.Wide]; spare > 0 {
 		for i := range wide {
@@ -221,12 +346,7 @@ func (p *coverPages) tableRow(t *CoverTable, widths []float64, face render.Face,
 	shown := make([][]string, len(cells))
 	high := 1
 	for i, text := range cells {
-		if i == t.Wide {
-			shown[i] = lettering.Wrap(text, face, h, widths[i])
-		} else {
-			one, _ := lettering.Clip(text, face, h, widths[i])
-			shown[i] = []string{one}
-		}
+		shown[i] = lettering.Wrap(text, face, h, widths[i])
 		high = max(high, len(shown[i]))
 	}
 	return row{lines: 1, pitches: float64(high - 1), draw: func(q *pen, sp *spacing, x, top, _ float64) {
@@ -273,10 +393,10 @@ func (p *coverPages) draw() []*render.Drawing {
 func (p *coverPages) heading() string {
 	title := p.word("cover")
 	if p.cover.Number != "" {
-		title += " " + p.cover.Number
+		title += " " + lettering.Isolate(p.cover.Number)
 	}
 	if p.cover.Title != "" {
-		title += ": " + p.cover.Title
+		title += ": " + lettering.Isolate(p.cover.Title)
 	}
 	return title
 }

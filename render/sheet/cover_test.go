@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -87,6 +88,90 @@ func TestCoverIsComplete(t *testing.T) {
 	}
 	if next != n+1 || cautions != len(pages) || len(pages) < 3 {
 		t.Errorf("%d of %d joints in order on %d pages, cautions on page %d", next-1, n, len(pages), cautions)
+	}
+}
+
+// byRole are the texts of a page by what they belong to.
+func byRole(d *render.Drawing) map[string][]string {
+	out := map[string][]string{}
+	for i := range d.Items {
+		if it := &d.Items[i]; it.Text != nil {
+			out[it.Role] = append(out[it.Role], it.Text.Content)
+		}
+	}
+	return out
+}
+
+// With all columns there are, what is bought by is read whole, and a column
+// that says nothing takes no room.
+func TestCoverCutsNothing(t *testing.T) {
+	c := cover(30)
+	c.Joints.Heads = append(c.Joints.Heads, "weld/part, mm", "cost, EUR", "nothing")
+	for i := range c.Joints.Rows {
+		c.Joints.Rows[i] = append(c.Joints.Rows[i], "1193,75", "1219,08 *", "")
+	}
+	for _, o := range []sheet.Options{{}, {Size: sheet.Letter}} {
+		pages, err := sheet.ComposeCover(c, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := strings.Join(byRole(pages[0])["table:Joints"], "|")
+		for _, want := range []string{"members,|mm", "weld/part,|mm", "5356 ⌀ 2.4", "1219,08 *"} {
+			if !strings.Contains(all, want) {
+				t.Errorf("no %q in %s", want, all)
+			}
+		}
+		if strings.Contains(all, "…") || strings.Contains(all, "nothing") {
+			t.Errorf("cut short, or an empty column: %s", all)
+		}
+	}
+}
+
+// No sheet is turned for the cautions alone, and none begins or ends with a
+// lone row of a table.
+func TestCoverFillsSheets(t *testing.T) {
+	for n := 1; n <= 130; n++ {
+		c := cover(n)
+		for i := range c.Joints.Rows {
+			c.Joints.Rows[i][2] = "stiffener on hatch lid"
+		}
+		for range n % 9 {
+			c.Totals.Rows = append(c.Totals.Rows, []string{"a sum", "1 m"})
+			c.Cost.Heads, c.Cost.Rows = []string{"", ""}, append(c.Cost.Rows, []string{"a cost", "1 EUR"})
+		}
+		pages, err := sheet.ComposeCover(c, sheet.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, d := range pages {
+			tables := 0
+			for role, list := range byRole(d) {
+				if !strings.HasPrefix(role, "table:") {
+					continue
+				}
+				tables++
+				marks := slices.DeleteFunc(slices.Clone(list), func(s string) bool { return !strings.HasPrefix(s, "W") })
+				if strings.HasPrefix(role, "table:Joints") && len(marks) == 1 && n > 1 {
+					t.Errorf("%d joints: one row alone on page %d", n, i+1)
+				}
+			}
+			if tables < 2 && i == len(pages)-1 {
+				t.Errorf("%d joints: one table alone on the last page, %v", n, byRole(d))
+			}
+		}
+	}
+}
+
+// A title written from the right leaves the number of the job before it.
+func TestCoverIsolatesTitles(t *testing.T) {
+	c := cover(1)
+	c.Title = "\u05e9\u05dc\u05d5\u05dd"
+	pages, err := sheet.ComposeCover(c, sheet.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := byRole(pages[0])["title"][0], "Job CB-150: \u2068"+c.Title+"\u2069"; got != want {
+		t.Errorf("title %q, want %q", got, want)
 	}
 }
 

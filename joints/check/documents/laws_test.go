@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"fay/geometry"
 	"fay/joints"
@@ -407,6 +408,19 @@ func (d *drawn) closeGap(size float64, fit bool) {
 
 func legsOnly(legs ...float64) map[string]joints.Value {
 	return map[string]joints.Value{"leg": {Text: "list", Number: legs[0], List: legs}}
+}
+
+// Steps and remedies printed in the other unit leave what was compared as it was.
+func TestConvertedJudgesTheSame(t *testing.T) {
+	text := cmpopts.IgnoreFields(check.Finding{}, "Steps", "Mend", "Note")
+	forRandom(t, func(t *testing.T, d *drawn) {
+		t.Helper()
+		want := run(t, d)
+		d.facts.Converted = true
+		if diff := cmp.Diff(want, run(t, d), text); diff != "" {
+			t.Errorf("converted (-as read +converted)\n%s", diff)
+		}
+	})
 }
 
 // A larger leg brings a least leg nearer and a largest leg or a least length

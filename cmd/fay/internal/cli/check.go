@@ -178,7 +178,7 @@ func (j *job) legRanges() []check.LegRange {
 
 // facts is what rules are told of the joint besides its section.
 func (j *job) facts() *check.Facts {
-	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units, Brief: j.brief}
+	facts := &check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.bare, Converted: j.converted(), Brief: j.brief}
 	if named := j.doc.Filler.Process; named != "" {
 		if p, err := config.ParseProcess(named); err == nil {
 			facts.Process = string(p)

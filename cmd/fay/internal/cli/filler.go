@@ -318,6 +318,7 @@ func (j *job) pace(params *filler.Params, process config.Process, family config.
 	own := j.settings.Practice(process)
 	params.PassArea, params.PassAreaSource = own.PassArea, papers(j, own.PassSource)
 	params.GasFlow, params.GasFlowSource = own.Flow, papers(j, own.FlowSource)
+	j.pacing = pacing{rate: own.RateSource, speed: own.SpeedSource, flow: own.FlowSource}
 	if own.Rate > 0 {
 		params.DepositionRate, params.DepositionRateSource = own.Rate, papers(j, own.RateSource)
 	}
@@ -336,7 +337,18 @@ func (j *job) pace(params *filler.Params, process config.Process, family config.
 	s := &j.doc.Section
 	if row, ok := config.SpeedFor(process, family, s.Members[s.ThinnerMember()].Thickness); ok {
 		params.TravelSpeed, params.TravelSpeedSource = row.Speed, papers(j, row.Source)
+		j.pacing.speed = row.Source
 	}
+}
+
+// pacing is where the numbers behind arc time and gas come from.
+type pacing struct{ rate, speed, flow config.Source }
+
+// remembered tells whether arc time and gas rest on values from memory.
+func (j *job) remembered(used *filler.Filler) (out [2]bool) {
+	time := used.DepositionRateKgPerH != nil && j.pacing.rate.Provenance == config.Memory ||
+		used.TravelSpeedMMPerMin != nil && j.pacing.speed.Provenance == config.Memory
+	return [2]bool{time && used.ArcTimeMin != nil, (time || j.pacing.flow.Provenance == config.Memory) && used.GasM3PerSeam != nil}
 }
 
 // sold sets the packs: those with a price, else the one the shop buys, else

@@ -27,6 +27,7 @@ type job struct {
 	metals    []string      // families of the members' metals, empty where not known
 	notes     []string
 	rules     []string        // documents named on the command line
+	pacing    pacing          // of the filler
 	brief     bool            // findings go without their steps, numbers without their sources
 	room      []check.Finding // memory for findings; nil takes new
 }
@@ -88,6 +89,11 @@ func readJob(settings *config.Settings, src *jointfile.Source, path string) (*jo
 func (j *job) printed() {
 	j.bare = j.doc.Units
 	j.doc.Units = j.settings.PrintUnit(j.bare)
+}
+
+// converted tells whether sizes are printed in the other unit than the joint's.
+func (j *job) converted() bool {
+	return (j.doc.Units == geometry.UnitInch) != (j.bare == geometry.UnitInch)
 }
 
 // gauges gives the sheet gauges of a material; none where it is not on file.

@@ -1,14 +1,18 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
+	"os"
+	"os/signal"
 	"path/filepath"
 	"runtime"
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -46,7 +50,7 @@ the first joint, job-0001-2.svg for its second sheet.
 Rods and packs are rounded up once, for the whole job.
 
 --format jsonl writes a line of JSON for each joint while the job is still being
-read, in its order, and takes a table of any length in the same memory; -o
+read, in its order and as soon as the input pauses, and takes a table of any length in the same memory; -o
 lines.jsonl does the same to a file. With --rows a part of the job is done: the
 lines of parts put together are those of the whole. All other forms hold the
 whole, and take up to %d joints at a time.
@@ -84,7 +88,7 @@ Joints that are wrong are all named; nothing is written then, but with
 	flags.StringVar(&o.rows, "rows", "", "`joints` of the job to do, such as 1..500, 501.. or 7, counted from 1")
 	flags.IntVar(&o.workers, "jobs", 0, "`number` of joints to work on at a time; 0 takes one for each processor")
 	flags.BoolVar(&o.keepGoing, "keep-going", false, "leave out joints that are wrong and say which")
-	flags.BoolVar(&o.starter, "starter", false, "print a table to begin with, or write it to the file of -o")
+	flags.BoolVar(&o.starter, "starter", false, "print a table to begin with, or write it to the file of -o, which is never overwritten")
 	// The flag was defined on the lines above.
 	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(forms, cobra.ShellCompDirectiveNoFileComp))
 	return cmd
@@ -106,11 +110,7 @@ func (a *app) jobStarter(o *jobOptions, args []string) error {
 	case strings.ToLower(filepath.Ext(o.output)) != ".csv":
 		return usage(o.output+": the starter is a table", "end the name in .csv")
 	}
-	if err := writeFile(o.output, []byte(starterTable)); err != nil {
-		return err
-	}
-	a.talkf("fay: wrote %s\n", o.output)
-	return nil
+	return a.writeNew(o.output, []byte(starterTable))
 }
 
 // jobPlan is what the options come to.
@@ -138,6 +138,8 @@ func (o *jobOptions) plan() (*jobPlan, error) {
 	}
 	switch ending := strings.ToLower(filepath.Ext(o.output)); {
 	case o.output == "":
+	case o.output == "-" && p.form != asText && p.form != asJSONL:
+		return nil, usage("-o - writes the pdf to the standard output, --format "+o.format+" the results", "leave one of the two out")
 	case o.output == "-" || ending == ".pdf":
 		if p.pdf = o.output; p.form == asJSONL {
 			return nil, usage("--format jsonl writes lines, -o "+o.output+" a drawing", "leave one of the two out")
@@ -234,12 +236,20 @@ func (a *app) runJob(o *jobOptions) error {
 			return err
 		}
 	}
+	// From here on there is something to clear away.
+	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer done()
 	run := &jobRun{app: a, plan: p, in: in, works: w, most: jobfile.MaxRows}
+	defer run.discard()
+	if err := run.open(); err != nil {
+		return err
+	}
+	run.note(in.faults)
 	if p.form == asJSONL {
 		run.most = math.MaxInt
-		err = run.stream()
+		err = run.stream(ctx)
 	} else {
-		err = run.whole()
+		err = run.whole(ctx)
 	}
 	if err != nil {
 		return err
@@ -250,9 +260,14 @@ func (a *app) runJob(o *jobOptions) error {
 // verdict is the exit code in the form of an error.
 func (r *jobRun) verdict() error {
 	switch {
+	case r.wrong == 0 && len(r.in.faults) > 0:
+		return usage("the job file is wrong, though none of its joints is", "mend it and run again")
 	case r.wrong > 0:
 		return usage(fmt.Sprintf("%s wrong and missing from what was written", count(r.wrong, "joint is", "joints are")), "mend them and run again")
 	case r.failed > 0:
+		if r.plan.form == asJSONL { // nothing but the lines says so
+			r.app.talkf("fay: a check is not met on %d of %s\n", r.failed, count(r.seen, "joint", "joints"))
+		}
 		return errNotMet
 	}
 	return nil

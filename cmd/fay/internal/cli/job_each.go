@@ -7,11 +7,9 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"strings"
 	"sync"
-	"syscall"
 
 	"fay/render"
 )
@@ -36,14 +34,12 @@ func (w *jobWorks) single(j *job, sheets []*render.Drawing, d *jobDone) error {
 }
 
 // keepSingle keeps the files of all joints and tells of them.
-func (r *jobRun) keepSingle(done []jobDone) error {
+func (r *jobRun) keepSingle(ctx context.Context, done []jobDone) error {
 	var names []string
 	for i := range done {
 		names = append(names, done[i].files...)
 	}
-	interrupt, end := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer end()
-	if err := r.works.stage.keep(interrupt, names); err != nil {
+	if err := r.works.stage.keep(ctx, names); err != nil {
 		return err
 	}
 	written := "no file"

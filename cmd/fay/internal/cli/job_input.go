@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
-	"sync/atomic"
 
 	"fay/joints"
 	"fay/joints/jobfile"
@@ -20,36 +19,37 @@ import (
 
 // jobInput gives the joints of a job one by one.
 type jobInput struct {
+	path   string // as messages call it
 	name   string // job number, of a job file
 	title  string
 	folder string // that joint files are named from
 	// next returns the next joint or io.EOF; jointfile.Faults concern one
 	// joint, other errors end the job.
-	next  func() (jobfile.Row, error)
+	next func() (jobfile.Row, error)
+	// ready tells whether next gives a joint without waiting for it.
+	ready func() bool
 	close func()
-	// done tells how much of the input is read, from 0 to 1; 0 where the size
-	// is not known.
-	done  func() float64
-	given atomic.Int64 // joints of a job file handed out
+	// faults are those of a job file as a whole, which no joint is wrong by.
+	faults jointfile.Faults
+	// given is how much was handed out of all there is, in joints of a job file
+	// or bytes of a table; all is 0 where that is not known.
+	given, all int64
 }
 
-// counted counts the bytes read.
-type counted struct {
-	in io.Reader
-	n  atomic.Int64
-}
-
-func (c *counted) Read(p []byte) (int, error) {
-	n, err := c.in.Read(p)
-	c.n.Add(int64(n))
-	return n, err
+// done tells how much of the input is handed out, from 0 to 1; 0 where that is
+// not known.
+func (in *jobInput) done() float64 {
+	if in.all == 0 {
+		return 0
+	}
+	return min(float64(in.given)/float64(in.all), 1)
 }
 
 // openJob begins to read a job: a table by its ending .csv or by what it begins
 // with, else a job file.
 func (a *app) openJob(path string) (*jobInput, error) {
-	in := &jobInput{close: func() {}, done: func() float64 { return 0 }}
-	name, raw := "standard input", a.env.Stdin
+	in := &jobInput{path: "standard input", close: func() {}, ready: func() bool { return true }}
+	raw := a.env.Stdin
 	if path != "-" {
 		file, err := os.Open(path)
 		if err != nil {
@@ -61,14 +61,12 @@ func (a *app) openJob(path string) (*jobInput, error) {
 			in.close()
 			return nil, usage(path+": is a folder", "name a job file in it")
 		}
-		name, raw, in.folder = path, file, filepath.Dir(path)
-		if err == nil && info.Size() > 0 {
-			size := float64(info.Size())
-			seen := &counted{in: file}
-			raw, in.done = seen, func() float64 { return min(float64(seen.n.Load())/size, 1) }
+		in.path, raw, in.folder = path, file, filepath.Dir(path)
+		if err == nil && info.Mode().IsRegular() {
+			in.all = info.Size()
 		}
 	}
-	err := in.read(name, path, raw)
+	err := in.read(path, raw)
 	if err != nil {
 		in.close()
 		return nil, err
@@ -77,7 +75,7 @@ func (a *app) openJob(path string) (*jobInput, error) {
 }
 
 // read settles which form the job has.
-func (in *jobInput) read(name, path string, raw io.Reader) error {
+func (in *jobInput) read(path string, raw io.Reader) error {
 	isTable := false
 	switch strings.ToLower(filepath.Ext(path)) {
 	case ".csv":
@@ -90,31 +88,39 @@ func (in *jobInput) read(name, path string, raw io.Reader) error {
 		isTable, raw = !beginsJobFile(head), buffered
 	}
 	if isTable {
-		table, err := jobfile.NewTable(name, raw)
+		table, err := jobfile.NewTable(in.path, raw)
 		if err != nil {
 			return err //nolint:wrapcheck // faults of the input, told as they are
 		}
-		in.next = table.Next
+		in.ready = table.Ready
+		in.next = func() (jobfile.Row, error) {
+			row, err := table.Next()
+			in.given = table.Taken()
+			return row, err //nolint:wrapcheck // faults of the input, told as they are
+		}
 		return nil
 	}
 	data, err := io.ReadAll(io.LimitReader(raw, jointfile.MaxBytes+1))
 	if err != nil {
-		return fmt.Errorf("read %s: %w", name, err)
+		return fmt.Errorf("read %s: %w", in.path, err)
 	}
-	job, err := jobfile.Read(name, data)
-	if err != nil {
+	job, err := jobfile.Read(in.path, data)
+	if len(job.Rows) == 0 {
 		return err //nolint:wrapcheck // faults of the input, told as they are
 	}
-	in.name, in.title = job.Name, job.Title
+	in.name, in.title, in.faults, in.all = job.Name, job.Title, job.Faults, int64(len(job.Rows))
 	at := 0
-	in.done = func() float64 { return float64(in.given.Load()) / float64(len(job.Rows)) }
 	in.next = func() (jobfile.Row, error) {
 		if at == len(job.Rows) {
 			return jobfile.Row{}, io.EOF
 		}
 		at++
-		in.given.Store(int64(at))
-		return job.Rows[at-1], nil
+		in.given = int64(at)
+		row := job.Rows[at-1]
+		if len(row.Faults) > 0 {
+			return row, row.Faults
+		}
+		return row, nil
 	}
 	return nil
 }

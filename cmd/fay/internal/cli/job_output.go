@@ -9,12 +9,13 @@ import (
 )
 
 // growing is a file that is written piece by piece under a temporary name in
-// the folder of its path, and takes the path's place when it is complete.
+// the folder of its path, and takes the path's place when it is complete. Where
+// several files are, each is made ready before the first takes its place.
 type growing struct {
 	path, target string
-	file         *os.File // nil when kept or discarded
+	file         *os.File // nil when complete or discarded
 	out          *bufio.Writer
-	temporary    string
+	temporary    string      // empty: none, or moved to its place
 	mode         fs.FileMode // of the file that is there; 0 for none
 	device       bool        // written straight to, as a pipe is
 }
@@ -52,8 +53,8 @@ func (g *growing) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// keep completes the file and gives it its name.
-func (g *growing) keep() error {
+// ready completes the file under its temporary name.
+func (g *growing) ready() error {
 	err := g.out.Flush()
 	if err == nil && g.mode != 0 && !g.device {
 		err = g.file.Chmod(g.mode)
@@ -65,31 +66,32 @@ func (g *growing) keep() error {
 		err = closing
 	}
 	g.file = nil
-	if err == nil && !g.device {
-		err = os.Rename(g.temporary, g.target)
-	}
 	if err != nil {
-		g.remove()
 		return unwritable(g.path, err)
 	}
+	return nil
+}
+
+// keep gives a file that is ready its name.
+func (g *growing) keep() error {
 	if g.device {
 		return nil
 	}
+	if err := os.Rename(g.temporary, g.target); err != nil {
+		return unwritable(g.path, err)
+	}
+	g.temporary = ""
 	return syncFolder(g.path, filepath.Dir(g.target))
 }
 
 // discard leaves things as they were; after keep it does nothing.
 func (g *growing) discard() {
-	if g.file == nil {
-		return
+	if g.file != nil {
+		_ = g.file.Close() // its content is not wanted
+		g.file = nil
 	}
-	_ = g.file.Close() // its content is not wanted
-	g.file = nil
-	g.remove()
-}
-
-func (g *growing) remove() {
 	if g.temporary != "" {
-		_ = os.Remove(g.temporary) // the first error is the one to tell
+		_ = os.Remove(g.temporary) // an error that came before is the one to tell
+		g.temporary = ""
 	}
 }

@@ -2,13 +2,15 @@ package cli
 
 import (
 	"bytes"
+	"slices"
 	"strconv"
 	"strings"
 
+	"fay/joints/check"
 	jobs "fay/joints/job"
 )
 
-// jobPrinter prints a job for people, in the units of the shop.
+// jobPrinter prints a job for people, in the units of [jobRun.common].
 type jobPrinter struct {
 	res *jobResult
 	q   quantities
@@ -16,6 +18,8 @@ type jobPrinter struct {
 	// stands in the heads.
 	size func(mm float64) string
 	unit string // behind the heads of lengths
+	// isolate keeps a text of the user from changing the order of those around it.
+	isolate func(text string) string
 }
 
 func (p *jobPrinter) print(w *bytes.Buffer, f format) {
@@ -104,7 +108,7 @@ func (p *jobPrinter) joints(sheets []int) (heads []string, rows [][]string) {
 			rows = append(rows, cells)
 			continue
 		}
-		cells[1], cells[2], cells[3], cells[4], cells[5] = l.Joint, l.name(), l.members(p.size, " / "), p.throats(l), strconv.Itoa(l.Parts)
+		cells[1], cells[2], cells[3], cells[4], cells[5] = l.Joint, l.name(p.isolate), l.members(p.size, " / "), p.throats(l), strconv.Itoa(l.Parts)
 		cells[8], cells[9] = "", checksText(l.Checks)
 		if l.LengthMM != nil {
 			cells[6] = p.size(*l.LengthMM)
@@ -148,18 +152,21 @@ func checksText(c *jobChecks) string {
 
 // buying lists what to buy.
 func (p *jobPrinter) buying() (heads []string, rows [][]string) {
-	heads = []string{"filler", "size", "needed", "mass", "packs", "price"}
+	heads = []string{"filler", "size", "deposited", "needed", "to buy", "price"}
 	priced := p.res.Currency != ""
 	for i := range p.res.Buying {
 		b := &p.res.Buying[i]
 		size := "⌀ " + p.q.rod(b.DiameterMM)
-		needed := ""
+		var needed []string
 		switch b.Form {
 		case jobs.Rod:
 			size += " × " + p.q.length(*b.LengthMM)
-			needed = count(*b.Rods, "rod", "rods")
+			needed = append(needed, count(*b.Rods, "rod", "rods"))
 		case jobs.Wire:
-			needed = p.q.amount(b.WireM, "m") + " of wire"
+			needed = append(needed, p.q.amount(b.WireM, "m")+" of wire")
+		}
+		if b.BoughtKg != nil {
+			needed = append(needed, p.q.amount(b.BoughtKg, "kg"))
 		}
 		packs, price := "", ""
 		if k := b.Packs; k != nil {
@@ -169,7 +176,7 @@ func (p *jobPrinter) buying() (heads []string, rows [][]string) {
 				price = p.money(*k.Price)
 			}
 		}
-		rows = append(rows, []string{fillerLabel(b.Filler), size, needed, p.q.amount(b.BoughtKg, "kg"), packs, price})
+		rows = append(rows, []string{fillerLabel(b.Filler), size, p.q.amount(b.DepositedKg, "kg"), strings.Join(needed, ", "), packs, price})
 	}
 	if !priced {
 		heads = heads[:len(heads)-1]
@@ -183,42 +190,70 @@ func (p *jobPrinter) buying() (heads []string, rows [][]string) {
 // totals are the sums with their names.
 func (p *jobPrinter) totals() [][]string {
 	t := &p.res.Totals
-	out := [][]string{{"joints", strconv.Itoa(t.Joints)}, {"parts", strconv.Itoa(t.Parts)}}
+	out := [][]string{{"joints", strconv.Itoa(t.Joints - t.Missing)}, {"parts", strconv.Itoa(t.Parts)}}
 	if t.Missing > 0 {
 		out = append(out, []string{"joints missing", strconv.Itoa(t.Missing)})
 	}
 	add := func(name string, v *float64, unit string) {
 		if v != nil {
-			out = append(out, []string{name, p.q.amount(v, unit)})
+			out = append(out, []string{name, p.q.amount(v, unit) + p.memory(name)})
 		}
 	}
 	add("weld length", new(t.WeldLengthMM/1000), "m")
-	add("deposited metal", &t.VolumeCm3, "cm³")
+	add("deposited volume", &t.VolumeCm3, "cm³")
 	add("deposited", t.DepositedKg, "kg")
-	add("consumed", t.ConsumedKg, "kg")
-	add("arc time", t.ArcTimeMin, "min")
+	add("needed", t.BoughtKg, "kg")
+	add(arcTime, t.ArcTimeMin, "min")
 	add("gas", t.GasM3, "m³")
 	if t.Cylinders != nil {
-		out = append(out, []string{"cylinders of gas", strconv.Itoa(*t.Cylinders)})
+		out = append(out, []string{"cylinders of gas", strconv.Itoa(*t.Cylinders) + p.memory("gas")})
 	}
 	return out
 }
 
-// bill is the cost of the job: what the total is made of, then the same by joints.
+// memory marks a number that rests on a value from memory.
+func (p *jobPrinter) memory(name string) string {
+	if slices.Contains(p.res.Totals.Memory, name) {
+		return " [" + string(check.Memory) + "]"
+	}
+	return ""
+}
+
+// bill is the cost of the job with the total last.
 func (p *jobPrinter) bill() [][]string {
-	b := p.res.Cost
-	if b == nil {
+	if p.res.Cost == nil {
 		return nil
 	}
 	var out [][]string
-	for _, l := range b.Lines {
-		out = append(out, []string{l.Name, p.money(l.Amount)})
+	for _, l := range billLines(p.res.Cost) {
+		text := p.money(l.Amount)
+		switch l.Name {
+		case billTotal:
+			if lacks := billLacks(p.res.Cost); lacks != "" {
+				text += ", " + lacks
+			}
+		case "labour":
+			text += p.memory(arcTime) // it is paid by
+		default:
+			text += p.memory(l.Name)
+		}
+		out = append(out, []string{l.Name, text})
 	}
-	total := p.money(b.Total)
-	if !b.Complete {
-		total += ", " + billLacks(b)
-	}
-	return append(out, []string{"total", total}, []string{"joints by what they use", p.money(b.Joints)}, []string{"rounding up to packs", p.money(b.Rounding)})
+	return out
+}
+
+const (
+	billTotal = "total"
+	arcTime   = "arc time"
+)
+
+// billLines are what a bill is made of, then how much of it is for the joints as
+// they are listed and how much for filler that is left over, and the total.
+func billLines(b *jobs.Bill) []jobs.CostLine {
+	return append(slices.Clone(b.Lines),
+		jobs.CostLine{Name: "of this, for the joints as listed", Amount: b.Joints},
+		jobs.CostLine{Name: "of this, for filler left over in packs", Amount: b.Rounding},
+		jobs.CostLine{Name: billTotal, Amount: b.Total})
 }
 
 // billLacks says what the total does not hold; empty where it is complete.

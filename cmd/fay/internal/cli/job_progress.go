@@ -2,7 +2,9 @@ package cli
 
 import (
 	"fmt"
+	"math"
 	"os"
+	"strings"
 	"time"
 )
 
@@ -10,7 +12,7 @@ import (
 type progress struct {
 	app   *app
 	on    bool
-	done  func() float64
+	rows  span
 	begun time.Time
 	shown time.Time
 }
@@ -19,35 +21,43 @@ type progress struct {
 // job stays silent.
 const progressEvery = 250 * time.Millisecond
 
-func (a *app) newProgress(in *jobInput, rows span) *progress {
-	p := &progress{app: a, begun: time.Now(), shown: time.Now(), done: in.done}
+func (a *app) newProgress(rows span) *progress {
+	p := &progress{app: a, rows: rows, begun: time.Now(), shown: time.Now()}
 	if file, ok := a.env.Stderr.(*os.File); ok {
 		info, err := file.Stat()
 		p.on = err == nil && info.Mode()&os.ModeCharDevice != 0
 	}
-	if !rows.all() {
-		// What is read says little of a part of the job.
-		p.done = func() float64 { return 0 }
-	}
 	return p
 }
 
-func (p *progress) show(joints int) {
+// show tells of so many joints, with which a share of the input is worked off.
+func (p *progress) show(joints int, share float64) {
 	if !p.on || time.Since(p.shown) < progressEvery {
 		return
 	}
 	p.shown = time.Now()
-	p.app.talkf("\r\x1b[K%s", progressText(joints, p.done(), time.Since(p.begun)))
+	switch {
+	case p.rows.last < math.MaxInt:
+		share = float64(joints) / float64(p.rows.last-p.rows.first+1)
+	case p.rows.first > 1:
+		share = 0 // of the part that is done, it says nothing
+	}
+	p.app.talkf("\r\x1b[K%s", progressText(joints, share, time.Since(p.begun)))
 }
 
-// progressText tells the rate and, where the share done is known, the time left.
+// barWide is the width of the bar in characters.
+const barWide = 24
+
+// progressText tells the rate and, where the share done is known and not 0, lays
+// a bead along a seam and tells the time left.
 func progressText(joints int, share float64, took time.Duration) string {
-	text := fmt.Sprintf("fay: %s, %s/s", count(joints, "joint", "joints"), significant(float64(joints)/took.Seconds()))
-	if share > 0 && share < 1 {
-		left := time.Duration(float64(took) * (1 - share) / share)
-		text += fmt.Sprintf(", %s %%, %s left", decimal(100*share, 0), left.Round(time.Second))
+	text := fmt.Sprintf("%s, %s/s", count(joints, "joint", "joints"), significant(float64(joints)/took.Seconds()))
+	if share <= 0 {
+		return "fay: " + text
 	}
-	return text
+	bead := int(share * barWide)
+	left := time.Duration(float64(took) * (1 - share) / share)
+	return fmt.Sprintf("fay: %s%s %s %%, %s, %s left", strings.Repeat(")", bead), strings.Repeat("-", barWide-bead), decimal(100*share, 0), text, left.Round(time.Second))
 }
 
 // end clears the line.

@@ -44,10 +44,13 @@ type jobTotals struct {
 	VolumeCm3    float64  `json:"volume_cm3"`
 	DepositedKg  *float64 `json:"deposited_kg,omitempty"` // absent where one mass is not known
 	ConsumedKg   *float64 `json:"consumed_kg,omitempty"`
+	BoughtKg     *float64 `json:"bought_kg,omitempty"` // of the buying list: whole rods, before rounding up to packs
 	ArcTimeMin   *float64 `json:"arc_time_min,omitempty"`
 	GasM3        *float64 `json:"gas_m3,omitempty"`
 	Cylinders    *int     `json:"cylinders,omitempty"` // whole ones
 	Price        *float64 `json:"price,omitempty"`     // of all packs, where all have one
+	// Memory names what rests on values from memory, arc time or gas.
+	Memory []string `json:"from_memory,omitzero"`
 }
 
 // result puts the joints of a job together.
@@ -93,6 +96,11 @@ func (r *jobRun) result(done []jobDone) *jobResult {
 		consumed.add(mass[1])
 		minutes.add(l.Filler.ArcTimeMin)
 		gas.add(l.Filler.GasM3)
+		for k, name := range [...]string{arcTime, "gas"} {
+			if done[i].remembered[k] && !slices.Contains(t.Memory, name) {
+				t.Memory = append(t.Memory, name)
+			}
+		}
 	}
 	if res.Job == "" {
 		res.Job = commonJob(res.Joints)
@@ -101,20 +109,24 @@ func (r *jobRun) result(done []jobDone) *jobResult {
 	if memory {
 		res.Cautions = append(res.Cautions, "Rules marked memory are not verified against their document.")
 	}
+	if len(t.Memory) > 0 {
+		res.Cautions = append(res.Cautions, "Travel speed or gas flow behind numbers marked memory is not verified: give your own under processes in the settings.")
+	}
 	t.WeldLengthMM, t.VolumeCm3 = length.Value(), volume.Value()
 	t.DepositedKg, t.ConsumedKg, t.ArcTimeMin, t.GasM3 = deposited.value(), consumed.value(), minutes.value(), gas.value()
 	if t.GasM3 != nil && s.Cylinder > 0 {
 		t.Cylinders = new(int(math.Ceil(*t.GasM3 / s.Cylinder * (1 - 1e-12))))
 	}
-	var price partial
+	var price, bought partial
 	for i := range res.Buying {
+		bought.add(res.Buying[i].BoughtKg)
 		if k := res.Buying[i].Packs; k != nil {
 			price.add(k.Price)
 		} else {
 			price.add(nil)
 		}
 	}
-	t.Price = price.value()
+	t.Price, t.BoughtKg = price.value(), bought.value()
 	res.Currency, res.Cost = s.Costs.Currency, r.bill()
 	return res
 }
@@ -182,7 +194,7 @@ func (p *partial) value() *float64 {
 }
 
 // print prints the job in a form.
-func (r *jobRun) print(out *bytes.Buffer, res *jobResult) error {
+func (r *jobRun) print(out *bytes.Buffer, done []jobDone, res *jobResult) error {
 	switch r.plan.form {
 	case asJSON:
 		return result.WriteJSON(out, res) //nolint:wrapcheck // says itself what failed
@@ -190,17 +202,30 @@ func (r *jobRun) print(out *bytes.Buffer, res *jobResult) error {
 		t := jobTable(res)
 		return t.csv(out)
 	}
-	q := r.quantities()
+	q := r.common(done).quantities()
 	p := jobPrinter{res: res, q: q, size: q.length}
 	p.print(out, r.plan.form)
 	return nil
 }
 
-// quantities prints in the units of the shop: a job may have joints in both.
-func (r *jobRun) quantities() quantities {
-	j := job{settings: r.works.settings}
-	j.doc.Units = j.settings.PrintUnit(j.settings.Units)
-	return j.quantities()
+// common is a joint in the units that a job is printed in: those of all its
+// joints, or of the shop where it has joints in both.
+func (r *jobRun) common(done []jobDone) *job {
+	j := &job{settings: r.works.settings}
+	shop := j.settings.PrintUnit(j.settings.Units)
+	j.doc.Units = shop
+	first := true
+	for i := range done {
+		switch units := done[i].units; {
+		case done[i].wrong():
+		case first:
+			j.doc.Units, first = units, false
+		case units != j.doc.Units:
+			j.doc.Units = shop
+			return j
+		}
+	}
+	return j
 }
 
 // faultsCell is the column of faults in a table of joints.
@@ -247,7 +272,10 @@ func jobTable(res *jobResult) table {
 func (l *jobLine) faultText() string {
 	texts := make([]string, len(l.Faults))
 	for i, f := range l.Faults {
-		texts[i] = strings.TrimSpace(f.Field + " " + f.Value + ": " + f.Rule)
+		texts[i] = f.Rule
+		if about := strings.TrimSpace(f.Field + " " + f.Value); about != "" {
+			texts[i] = about + ": " + f.Rule
+		}
 	}
 	return strings.Join(texts, "; ")
 }
@@ -279,23 +307,26 @@ func (l *jobLine) openRules() string {
 	return strings.Join(rules, "; ")
 }
 
-// name is how people call the joint.
-func (l *jobLine) name() string {
-	name := l.Title
-	if l.Part != "" && !strings.Contains(strings.ToLower(l.Title), strings.ToLower(l.Part)) {
-		name += ", " + l.Part
+// name is how people call the joint; isolate may be nil.
+func (l *jobLine) name(isolate func(string) string) string {
+	title, part := l.Title, l.Part
+	if isolate != nil {
+		title, part = isolate(title), isolate(part)
 	}
-	return name
+	if l.Part != "" && !strings.Contains(strings.ToLower(l.Title), strings.ToLower(l.Part)) {
+		title += ", " + part
+	}
+	return title
 }
 
 // writeBuying writes the workbook, where one is asked for; joints may be nil.
 func (r *jobRun) writeBuying(done []jobDone) error {
-	if r.plan.buying == "" {
+	if r.sold == nil {
 		return nil
 	}
 	currency := r.works.settings.Costs.Currency
-	list := xlsx.Sheet{Name: "To buy", Heads: []string{"filler", "form", "diameter mm", "length mm", "joints", "deposited kg", "consumed kg", "needed kg", "rods",
-		"wire m", "packs", "pack", "pack kg", "price of packs " + currency}}
+	list := xlsx.Sheet{Name: "To buy", Heads: []string{"filler", "form", "diameter mm", "length mm", "joints", "deposited kg", "needed kg", "rods",
+		"wire m", "to buy", "pack", "pack kg", "price of packs " + currency}}
 	for _, i := range r.buying.List() {
 		var count *int
 		var label string
@@ -305,10 +336,11 @@ func (r *jobRun) writeBuying(done []jobDone) error {
 		}
 		list.Rows = append(list.Rows, []xlsx.Cell{
 			xlsx.Text(fillerLabel(i.Filler)), xlsx.Text(string(i.Form)), rounded(&i.DiameterMM), rounded(i.LengthMM), xlsx.Count(&i.Joints), rounded(i.DepositedKg),
-			rounded(i.ConsumedKg), rounded(i.BoughtKg), xlsx.Count(i.Rods), rounded(i.WireM), xlsx.Count(count), xlsx.Text(label), rounded(mass), rounded(price),
+			rounded(i.BoughtKg), xlsx.Count(i.Rods), rounded(i.WireM), xlsx.Count(count), xlsx.Text(label), rounded(mass), rounded(price),
 		})
 	}
-	list.Heads[13] = strings.TrimSpace(list.Heads[13])
+	last := len(list.Heads) - 1
+	list.Heads[last] = strings.TrimSpace(list.Heads[last])
 	book := []xlsx.Sheet{list}
 	if done != nil {
 		book = append(book, jobSheet(done, currency))
@@ -316,20 +348,15 @@ func (r *jobRun) writeBuying(done []jobDone) error {
 	if b := r.bill(); b != nil {
 		book = append(book, billSheet(b))
 	}
-	var out bytes.Buffer
-	if err := xlsx.Write(&out, book); err != nil {
+	if err := xlsx.Write(r.sold, book); err != nil {
 		return fmt.Errorf("write the buying list: %w", err)
 	}
-	if err := writeFile(r.plan.buying, out.Bytes()); err != nil {
-		return err
-	}
-	r.app.talkf("fay: wrote %s\n", r.plan.buying)
 	return nil
 }
 
 // jobSheet lists the joints behind the buying list.
 func jobSheet(done []jobDone, currency string) xlsx.Sheet {
-	s := xlsx.Sheet{Name: "Joints", Heads: []string{"no.", "joint", "title", "part", "parts", "weld length mm", "filler", "consumed kg", "rods", "checks not met"}}
+	s := xlsx.Sheet{Name: "Joints", Heads: []string{"no.", "joint", "title", "part", "parts", "weld length mm", "filler", "needed kg", "rods", "checks not met"}}
 	if currency != "" {
 		s.Heads = append(s.Heads, "cost "+currency, "not priced")
 	}
@@ -340,7 +367,7 @@ func jobSheet(done []jobDone, currency string) xlsx.Sheet {
 			continue
 		}
 		cells := []xlsx.Cell{xlsx.Count(&l.Number), xlsx.Text(l.Joint), xlsx.Text(l.Title), xlsx.Text(l.Part), xlsx.Count(&l.Parts), xlsx.Number(l.LengthMM),
-			xlsx.Text(fillerLabel(l.Filler.Name)), xlsx.Number(l.Filler.ConsumedKg), xlsx.Number(l.Filler.Rods), xlsx.Count(&l.Checks.NotMet)}
+			xlsx.Text(fillerLabel(l.Filler.Name)), xlsx.Number(l.Filler.BoughtKg), xlsx.Number(l.Filler.Rods), xlsx.Count(&l.Checks.NotMet)}
 		if c := l.Cost; c != nil {
 			cells = append(cells, rounded(&c.Total), xlsx.Text(strings.Join(c.NotPriced, ", ")))
 		}
@@ -355,12 +382,13 @@ func billSheet(b *jobs.Bill) xlsx.Sheet {
 	add := func(name string, v float64, note string) {
 		s.Rows = append(s.Rows, []xlsx.Cell{xlsx.Text(name), rounded(&v), xlsx.Text(note)})
 	}
-	for _, l := range b.Lines {
-		add(l.Name, l.Amount, "")
+	for _, l := range billLines(b) {
+		note := ""
+		if l.Name == billTotal {
+			note = billLacks(b)
+		}
+		add(l.Name, l.Amount, note)
 	}
-	add("total", b.Total, billLacks(b))
-	add("joints by what they use", b.Joints, "")
-	add("rounding up to packs", b.Rounding, "")
 	return s
 }
 

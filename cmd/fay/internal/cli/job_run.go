@@ -6,11 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"os/signal"
 	"runtime/debug"
 	"sync"
-	"syscall"
 
 	"fay/joints/check"
 	jobs "fay/joints/job"
@@ -32,6 +29,67 @@ type jobRun struct {
 	failed int // joints with a check that is not met
 	faults jointfile.Faults
 	more   int // faults beyond those kept
+
+	pdf, lines, sold *growing   // files to write; nil: none
+	files            []*growing // all of them
+}
+
+// open begins the files that are to be written, so that one that cannot be stops
+// the job before it starts.
+func (r *jobRun) open() error {
+	for _, f := range []struct {
+		path string
+		to   **growing
+	}{{r.plan.pdf, &r.pdf}, {r.plan.lines, &r.lines}, {r.plan.buying, &r.sold}} {
+		if f.path == "" || f.path == "-" {
+			continue
+		}
+		g, err := newGrowing(f.path)
+		if err != nil {
+			return err
+		}
+		*f.to = g
+		r.files = append(r.files, g)
+	}
+	return nil
+}
+
+// place gives the files their names, once every one of them is complete; done are
+// the joints with files of single sheets.
+func (r *jobRun) place(ctx context.Context, done []jobDone) error {
+	for _, g := range r.files {
+		if err := g.ready(); err != nil {
+			return err
+		}
+	}
+	if ctx.Err() != nil {
+		return errInterrupted
+	}
+	if r.works.stage != nil {
+		if err := r.keepSingle(ctx, done); err != nil {
+			return err
+		}
+	}
+	for _, g := range r.files {
+		if err := g.keep(); err != nil {
+			return err
+		}
+		r.app.talkf("fay: wrote %s\n", g.path)
+	}
+	return nil
+}
+
+func (r *jobRun) discard() {
+	for _, g := range r.files {
+		g.discard()
+	}
+}
+
+// note keeps faults to be told, up to so many.
+func (r *jobRun) note(faults jointfile.Faults) {
+	keep := min(len(faults), mostFaults-len(r.faults))
+	r.faults = append(r.faults, faults[:keep]...)
+	r.more += len(faults) - keep
 }
 
 // jobBatch is some joints in a row.
@@ -41,6 +99,7 @@ type jobBatch struct {
 	data  *bytes.Buffer // their lines of JSON
 	bad   int           // index of the first wrong one, or -1, and where its line begins
 	upTo  int
+	share float64 // of the input read with it, 0: not known
 	err   error
 }
 
@@ -51,6 +110,9 @@ func (r *jobRun) batches(n int) func() (*jobBatch, bool) {
 	return func() (*jobBatch, bool) {
 		b := &jobBatch{tasks: make([]jobTask, 0, n), bad: -1}
 		for len(b.tasks) < n && !over && number < r.plan.rows.last {
+			if len(b.tasks) > 0 && !r.in.ready() {
+				break // what is there need not wait for what comes
+			}
 			row, err := r.in.next()
 			if errors.Is(err, io.EOF) {
 				over = true
@@ -74,16 +136,15 @@ func (r *jobRun) batches(n int) func() (*jobBatch, bool) {
 			}
 			b.tasks = append(b.tasks, jobTask{number, row, err})
 		}
+		b.share = r.in.done()
 		return b, len(b.tasks) > 0 || b.err != nil
 	}
 }
 
 // each works on all chosen joints and hands them over in order.
-func (r *jobRun) each(size int, work func(*jobBatch), take func(*jobBatch) error) error {
-	bar := r.app.newProgress(r.in, r.plan.rows)
+func (r *jobRun) each(ctx context.Context, size int, work func(*jobBatch), take func(*jobBatch) error) error {
+	bar := r.app.newProgress(r.plan.rows)
 	defer bar.end()
-	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer done()
 	rooms := sync.Pool{New: func() any { return new([]check.Finding) }} // memory for findings
 	err := jobs.Ordered(ctx, r.plan.workers, r.batches(size), func(b *jobBatch) *jobBatch {
 		b.done = make([]jobDone, len(b.tasks))
@@ -106,7 +167,7 @@ func (r *jobRun) each(size int, work func(*jobBatch), take func(*jobBatch) error
 				return err
 			}
 		}
-		bar.show(r.seen)
+		bar.show(r.seen, b.share)
 		return errors.Join(take(b), b.err)
 	})
 	if ctx.Err() != nil {
@@ -114,9 +175,9 @@ func (r *jobRun) each(size int, work func(*jobBatch), take func(*jobBatch) error
 	}
 	if err == nil && r.seen == 0 {
 		if r.plan.rows.all() {
-			return usage("the job has no joint", "write one in a row")
+			return usage(r.in.path+": the job has no joint", "write one in a row")
 		}
-		return usage("--rows "+r.plan.rows.String()+": the job has no such joint", "joints are counted from 1")
+		return usage("--rows "+r.plan.rows.String()+": "+r.in.path+": the job has no such joint", "joints are counted from 1")
 	}
 	return err
 }
@@ -130,9 +191,7 @@ func (r *jobRun) count(d *jobDone) error {
 	if d.wrong() {
 		r.wrong++
 		r.costs.Lacks("joints that are missing")
-		keep := min(len(d.faults), mostFaults-len(r.faults))
-		r.faults = append(r.faults, d.faults[:keep]...)
-		r.more += len(d.faults) - keep
+		r.note(d.faults)
 		return nil
 	}
 	if d.bought {
@@ -169,8 +228,11 @@ func (r *jobRun) tell(written string) error {
 	if r.more > 0 {
 		r.app.talkf("fay: and %d more\n", r.more)
 	}
-	if r.wrong == 0 || r.plan.keepGoing && r.wrong < r.seen {
+	switch {
+	case r.wrong+len(r.in.faults) == 0 || r.plan.keepGoing && r.wrong < r.seen:
 		return nil
+	case r.wrong == 0:
+		return usage("the job file is wrong; "+written, "mend it, or write its joints all the same with --keep-going")
 	}
 	return usage(fmt.Sprintf("%d of %s wrong; %s", r.wrong, count(r.seen, "joint is", "joints are"), written), "mend them, or leave them out with --keep-going")
 }
@@ -193,18 +255,12 @@ const (
 )
 
 // stream writes a line for each joint.
-func (r *jobRun) stream() error {
+func (r *jobRun) stream(ctx context.Context) error {
 	defer debug.SetGCPercent(debug.SetGCPercent(collecting))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(streamMemory))
 	out := r.app.env.Stdout
-	var file *growing
-	if r.plan.lines != "" {
-		var err error
-		if file, err = newGrowing(r.plan.lines); err != nil {
-			return err
-		}
-		defer file.discard()
-		out = file
+	if r.lines != nil {
+		out = r.lines
 	}
 	buffers := sync.Pool{New: func() any { return new(bytes.Buffer) }}
 	work := func(b *jobBatch) {
@@ -220,8 +276,8 @@ func (r *jobRun) stream() error {
 			}
 		}
 	}
-	stopped := false
-	err := r.each(batchSize, work, func(b *jobBatch) error {
+	stopped := len(r.in.faults) > 0 && !r.plan.keepGoing
+	err := r.each(ctx, batchSize, work, func(b *jobBatch) error {
 		defer func() {
 			b.data.Reset()
 			buffers.Put(b.data)
@@ -243,23 +299,20 @@ func (r *jobRun) stream() error {
 		return err
 	}
 	written := "no line was written from the first of them on"
-	if file != nil {
+	if r.lines != nil || len(r.in.faults) > 0 {
 		written = "nothing was written"
 	}
 	if err := r.tell(written); err != nil {
 		return err
 	}
-	if file != nil {
-		if err := file.keep(); err != nil {
-			return err
-		}
-		r.app.talkf("fay: wrote %s\n", r.plan.lines)
+	if err := r.writeBuying(nil); err != nil {
+		return err
 	}
-	return r.writeBuying(nil)
+	return r.place(ctx, nil)
 }
 
 // whole collects all joints, then writes.
-func (r *jobRun) whole() error {
+func (r *jobRun) whole(ctx context.Context) error {
 	size := batchSize
 	if r.works.draw {
 		size = 1
@@ -275,7 +328,7 @@ func (r *jobRun) whole() error {
 		r.works.stage = single
 	}
 	var done []jobDone
-	err := r.each(size, nil, func(b *jobBatch) error {
+	err := r.each(ctx, size, nil, func(b *jobBatch) error {
 		done = append(done, b.done...)
 		return nil
 	})
@@ -286,29 +339,29 @@ func (r *jobRun) whole() error {
 		return err
 	}
 	res := r.result(done)
+	var out bytes.Buffer
 	if r.plan.pdf != "" {
 		data, err := r.travelers(done, res)
 		if err != nil {
 			return err
 		}
-		if r.plan.pdf == "-" {
-			return errors.Join(r.writeBuying(done), r.app.print(data))
+		to := io.Writer(&out)
+		if r.pdf != nil {
+			to = r.pdf
 		}
-		if err := writeFile(r.plan.pdf, data); err != nil {
-			return err
+		if _, err := to.Write(data); err != nil {
+			return fmt.Errorf("write the travelers: %w", err)
 		}
-		r.app.talkf("fay: wrote %s\n", r.plan.pdf)
 	}
-	if r.works.stage != nil {
-		if err := r.keepSingle(done); err != nil {
+	if r.plan.pdf != "-" {
+		if err := r.print(&out, done, res); err != nil {
 			return err
 		}
 	}
 	if err := r.writeBuying(done); err != nil {
 		return err
 	}
-	var out bytes.Buffer
-	if err := r.print(&out, res); err != nil {
+	if err := r.place(ctx, done); err != nil {
 		return err
 	}
 	return r.app.print(out.Bytes())

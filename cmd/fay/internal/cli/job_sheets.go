@@ -3,30 +3,38 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"path/filepath"
 	"strconv"
 	"strings"
 
 	"fay/render"
+	"fay/render/lettering"
 	"fay/render/pdf"
 	"fay/render/sheet"
 )
 
 // travelers writes the cover and all travelers to one file.
 func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
-	// The cover says on which sheet each joint stands; how many sheets the cover
-	// takes does not hang on the numbers. All sheets are counted through.
+	// The cover says on which sheet each joint stands, which hangs on how many
+	// sheets the cover takes. All sheets are counted through.
 	sheets := make([]int, len(done))
-	cover, err := r.cover(done, res, sheets, 0)
-	if err != nil {
-		return nil, err
-	}
-	next := len(cover) + 1
-	for i := range done {
-		sheets[i] = next
-		next += len(done[i].pages)
-	}
-	if cover, err = r.cover(done, res, sheets, next-1); err != nil {
-		return nil, err
+	cover := make([]*render.Drawing, 1)
+	next := 0
+	const often = 4 // wider numbers seldom take another sheet, and then that is all
+	for range often {
+		takes := len(cover)
+		next = takes + 1
+		for i := range done {
+			sheets[i] = next
+			next += len(done[i].pages)
+		}
+		var err error
+		if cover, err = r.cover(done, res, sheets, next-1); err != nil {
+			return nil, err
+		}
+		if len(cover) == takes {
+			break
+		}
 	}
 	pages := make([]*pdf.Page, 0, next-1)
 	for _, d := range cover {
@@ -57,8 +65,7 @@ func (r *jobRun) travelers(done []jobDone, res *jobResult) ([]byte, error) {
 
 // cover is the cover of a file of so many sheets.
 func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int, count int) ([]*render.Drawing, error) {
-	j := job{settings: r.works.settings}
-	j.doc.Units = j.settings.PrintUnit(j.settings.Units)
+	j := r.common(done)
 	options := j.sheetOptions()
 	numbers := options.Style().Numbers
 	point := numbers.Decimal
@@ -66,8 +73,8 @@ func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int, count int) 
 	if point != "." {
 		comma = func(text string) string { return strings.ReplaceAll(text, ".", point) }
 	}
-	p := jobPrinter{res: res, q: r.quantities(), size: numbers.Length, unit: ", " + numbers.Name()}
-	c := &sheet.Cover{Company: j.settings.Company, Number: res.Job, Title: res.Title, Logo: r.works.logo,
+	p := jobPrinter{res: res, q: j.quantities(), size: numbers.Length, unit: ", " + numbers.Name(), isolate: lettering.Isolate}
+	c := &sheet.Cover{Company: j.settings.Company, Number: res.Job, Title: r.title(res), Logo: r.works.logo,
 		Findings: coverRules(done, p.findings()), Notes: p.notes(), Cautions: res.Cautions[1:], Sheets: count}
 	c.Joints = p.coverList(sheets)
 	for i := range c.Joints.Rows {
@@ -86,6 +93,7 @@ func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int, count int) 
 	for _, row := range c.Totals.Rows {
 		row[1] = comma(row[1])
 	}
+	c.Totals.Wide = 1
 	c.Cost = sheet.CoverTable{Heads: []string{"", ""}, Wide: 1, Rows: p.bill()}
 	for _, row := range c.Cost.Rows {
 		row[1] = numbers.Marked(row[1])
@@ -109,6 +117,15 @@ func (r *jobRun) cover(done []jobDone, res *jobResult, sheets []int, count int) 
 		return nil, fmt.Errorf("compose the cover: %w", err)
 	}
 	return pages, nil
+}
+
+// title is that of the job, or the name of its file.
+func (r *jobRun) title(res *jobResult) string {
+	if res.Title != "" || r.in.folder == "" {
+		return res.Title
+	}
+	name := filepath.Base(r.in.path)
+	return strings.TrimSuffix(name, filepath.Ext(name))
 }
 
 // coverList is the list of joints with the columns that a sheet has room for:

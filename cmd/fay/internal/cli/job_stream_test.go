@@ -1,7 +1,9 @@
 package cli
 
 import (
+	"bufio"
 	"errors"
+	"fmt"
 	"io"
 	"math"
 	"strings"
@@ -49,6 +51,39 @@ func TestJobStreams(t *testing.T) {
 	}
 }
 
+// What has come is not kept back for what has not.
+func TestJobStreamsAtEveryPause(t *testing.T) {
+	in, feed := io.Pipe()
+	lines, out := io.Pipe()
+	go func() {
+		code := Main([]string{"job", "-", "--format", "jsonl"}, Env{Stdin: in, Stdout: out, Stderr: io.Discard, ConfigDir: t.TempDir()})
+		_ = out.CloseWithError(fmt.Errorf("ended with %d", code))
+	}()
+	got := bufio.NewScanner(lines)
+	if _, err := io.WriteString(feed, plainTee); err != nil {
+		t.Fatal(err)
+	}
+	for i := range strings.Count(plainTee, "\n") - 1 {
+		if !got.Scan() {
+			t.Fatalf("line %d: %v", i, got.Err())
+		}
+	}
+	for i := range 3 {
+		if _, err := io.WriteString(feed, "tee,8,4,4,100,1\n"); err != nil {
+			t.Fatal(err)
+		}
+		if !got.Scan() || !strings.HasPrefix(got.Text(), "{") {
+			t.Fatalf("line after pause %d: %q, %v", i, got.Text(), got.Err())
+		}
+	}
+	if err := feed.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if got.Scan() || got.Err() == nil || got.Err().Error() != "ended with 0" {
+		t.Errorf("%q, %v", got.Text(), got.Err())
+	}
+}
+
 // An input that cannot be read to its end is no shorter job.
 func TestJobInputBreaksOff(t *testing.T) {
 	in := io.MultiReader(strings.NewReader(plainTee+"tee,8,4,4,100,1\n"), iotest.ErrReader(errors.New("the line went dead")))
@@ -72,7 +107,7 @@ func TestJobHeldAtOnce(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			at := 0
-			in := &jobInput{next: func() (jobfile.Row, error) {
+			in := &jobInput{ready: func() bool { return true }, next: func() (jobfile.Row, error) {
 				if at++; at > test.rows {
 					return jobfile.Row{}, io.EOF
 				}

@@ -302,7 +302,7 @@ func TestProgressText(t *testing.T) {
 		joints int
 		share  float64
 		want   string
-	}{{50, 0, "fay: 50 joints, 25/s"}, {50, 0.25, "fay: 50 joints, 25/s, 25 %, 6s left"}, {1, 1, "fay: 1 joint, 0.5/s"}} {
+	}{{50, 0, "fay: 50 joints, 25/s"}, {50, 0.25, "fay: ))))))------------------ 25 %, 50 joints, 25/s, 6s left"}, {1, 1, "fay: )))))))))))))))))))))))) 100 %, 1 joint, 0.5/s, 0s left"}} {
 		if got := progressText(test.joints, test.share, 2*time.Second); got != test.want {
 			t.Errorf("%q, want %q", got, test.want)
 		}
@@ -331,7 +331,7 @@ func TestGrowing(t *testing.T) {
 			t.Fatalf("%q while it grows, error %v", content(), err)
 		}
 		if keep {
-			err = g.keep()
+			err = errors.Join(g.ready(), g.keep())
 		}
 		g.discard()
 		want := map[bool]string{false: "old", true: "new"}[keep]

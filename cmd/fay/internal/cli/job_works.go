@@ -114,14 +114,16 @@ type jobDone struct {
 	use    jobs.Use
 	bought bool // use holds something
 	cost   *jobs.JointCost
-	units  geometry.Unit
-	faults jointfile.Faults
-	err    error // ends the job
-	pages  []*pdf.Page
-	places []sheet.Number  // of the pages' numbers
-	files  []string        // names of those of single sheets
-	rules  []sheet.Checked // documents of a drawn joint
-	lacks  []rune          // characters that the lettering cannot draw
+	// remembered tells whether arc time and gas rest on values from memory.
+	remembered [2]bool
+	units      geometry.Unit
+	faults     jointfile.Faults
+	err        error // ends the job
+	pages      []*pdf.Page
+	places     []sheet.Number  // of the pages' numbers
+	files      []string        // names of those of single sheets
+	rules      []sheet.Checked // documents of a drawn joint
+	lacks      []rune          // characters that the lettering cannot draw
 }
 
 func (d *jobDone) wrong() bool { return len(d.faults) > 0 }
@@ -178,6 +180,9 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	}
 	src.Brief = j.brief
 	src.Units, src.FamilyOf = w.settings.Units, j.gauges
+	if t.row.Units != nil && t.row.Kind != "" {
+		src.Units = *t.row.Units
+	}
 	if j.doc, err = jointfile.Read(src); err != nil {
 		return err //nolint:wrapcheck // faults of the input, told as they are
 	}
@@ -199,6 +204,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	d.units = j.doc.Units
 	d.describe(j)
 	d.filled(&used, j.metalName(), params.Packs)
+	d.remembered = j.remembered(&used)
 	d.cost = jobs.CostOf(w.settings.Costs.Currency, &used, d.line.Parts)
 	d.line.Cost = rounder(d.cost)
 	d.checked(findings)
@@ -221,7 +227,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 			if place, ok := sheet.TakeNumber(s, j.sheetOptions()); ok {
 				d.places = append(d.places, place)
 			}
-			s.Title = jobBookmark(d.line.Number, d.line.Joint, d.line.name())
+			s.Title = jobBookmark(d.line.Number, d.line.Joint, d.line.name(nil))
 			page, err := pdf.NewPage(s)
 			if err != nil {
 				return fmt.Errorf("draw: %w", err)

@@ -14,7 +14,7 @@ import (
 // macroFacts are the facts of the joint that a record is held against. A section
 // does not show the length of its seam.
 func (j *job) macroFacts() check.Facts {
-	return check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.doc.Units}
+	return check.Facts{Section: &j.doc.Section, Families: j.families(), Units: j.bare, Converted: j.converted()}
 }
 
 // printMacro prints the reports.

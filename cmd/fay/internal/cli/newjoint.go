@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"errors"
-	"io/fs"
 	"os"
 	"strings"
 
@@ -71,13 +69,18 @@ func (a *app) runNew(o *newOptions) error {
 	if o.output == "" || o.output == "-" {
 		return a.print(text)
 	}
-	if _, err := os.Lstat(o.output); !errors.Is(err, fs.ErrNotExist) && err == nil {
-		return usage(o.output+": exists already; nothing was written", "choose another name, or remove the file first")
+	return a.writeNew(o.output, text)
+}
+
+// writeNew writes a file to begin with, and none that is there already.
+func (a *app) writeNew(path string, text []byte) error {
+	if _, err := os.Lstat(path); err == nil {
+		return usage(path+": exists already; nothing was written", "choose another name, or remove the file first")
 	}
-	if err := writeFile(o.output, text); err != nil {
+	if err := writeFile(path, text); err != nil {
 		return err
 	}
-	a.talkf("fay: wrote %s\n", o.output)
+	a.talkf("fay: wrote %s\n", path)
 	return nil
 }
 

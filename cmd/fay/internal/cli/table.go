@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -99,10 +100,32 @@ func (t *table) csv(w io.Writer) error {
 	if err := c.Write(t.heads); err != nil {
 		return fmt.Errorf("write csv: %w", err)
 	}
-	if err := c.WriteAll(t.rows); err != nil {
+	cells := make([]string, len(t.heads))
+	for _, row := range t.rows {
+		for i, cell := range row {
+			cells[i] = noFormula(cell)
+		}
+		if err := c.Write(cells[:len(row)]); err != nil {
+			return fmt.Errorf("write csv: %w", err)
+		}
+	}
+	c.Flush()
+	if err := c.Error(); err != nil {
 		return fmt.Errorf("write csv: %w", err)
 	}
 	return nil
+}
+
+// noFormula puts an apostrophe before text that a spreadsheet would run as a
+// formula.
+func noFormula(cell string) string {
+	if cell == "" || !strings.ContainsRune("=+-@", rune(cell[0])) {
+		return cell
+	}
+	if _, err := strconv.ParseFloat(cell, 64); err == nil {
+		return cell
+	}
+	return "'" + cell
 }
 
 // in prints the table as text or Markdown.
