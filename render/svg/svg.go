@@ -242,7 +242,7 @@ func (f *file) glyphs() {
 		u := &f.used[i]
 		for k, word := range u.bits {
 			for ; word != 0; word &= word - 1 {
-				g := lettering.Glyph(64*k + bits.TrailingZeros64(word))
+				g := lettering.Glyph(64*k + bits.TrailingZeros64(word)) //nolint:gosec // it was one
 				if data := u.font.SVG(g); data != "" {
 					f.Text(`<path id="glyph-`)
 					f.Byte(letters[i])

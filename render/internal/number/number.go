@@ -45,7 +45,7 @@ func appendScaled(dst []byte, v int64, decimals int) []byte {
 		dst = append(dst, '-')
 		v = -v
 	}
-	u := uint64(v)
+	u := uint64(v) //nolint:gosec // not negative here
 	for decimals > 0 && u%10 == 0 {
 		u /= 10
 		decimals--
