@@ -11,7 +11,7 @@ func (t Text) Line() *lettering.Line {
 }
 
 // Width is the width of the text along its base line, in mm.
-func (t Text) Width() float64 { return t.Line().Width }
+func (t Text) Width() float64 { return lettering.Measure(t.Content, t.Face, t.Height) }
 
 // Origin is where the base line of the text starts, its alignment applied.
 func (t Text) Origin() geometry.Point {
