@@ -42,7 +42,7 @@ func (p *placer) best(t *task) placed {
 		}
 		queue = pop(queue)
 		p.search.look()
-		if s, at := p.shapeOf(t, &k); s != nil && p.bars(s, at) || !p.build(t, &k) {
+		if s, at := p.shapeOf(t, &k); s != nil && p.bars(s, at) || !p.build(t, &k, &p.chains[first.chain]) {
 			continue
 		}
 		extra := k.cost + p.own(t.form, &p.mark)

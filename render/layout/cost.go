@@ -52,7 +52,7 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 	box := geometry.EmptyBox()
 	for i := range m.Texts {
 		text := newTextBox(&m.Texts[i], m.Extents[i])
-		b, wide := text.grown(clearLine), text.spaced(clearWord, clearText)
+		b := text.grown(clearLine)
 		if !c.holds(b.box) {
 			return forbidden
 		}
@@ -61,6 +61,7 @@ func (c *scene) cost(m *render.Mark, limit float64) float64 {
 				return forbidden
 			}
 		}
+		wide := text.spaced(clearWord, clearText)
 		for j := range c.texts {
 			if wide.touches(&c.texts[j]) {
 				return forbidden

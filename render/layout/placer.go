@@ -209,7 +209,7 @@ func (p *placer) list(t *task) {
 }
 
 // build draws a candidate into p.mark.
-func (p *placer) build(t *task, k *candidate) bool {
+func (p *placer) build(t *task, k *candidate, c *chain) bool {
 	side := -1.0
 	if k.right {
 		side = 1
@@ -219,7 +219,7 @@ func (p *placer) build(t *task, k *candidate) bool {
 		st := &p.stacks[k.group]
 		l := render.Linear{A: t.a, B: t.b, P: st.foot(t.a, k.x), Q: st.foot(t.b, k.x), Text: t.text, Role: t.role, Lead: k.lead,
 			Place: render.TextPlace(k.angle)} //nolint:gosec // seven places
-		l.NoExtension = [2]bool{p.onOutline(l.P), p.onOutline(l.Q)}
+		l.NoExtension = c.bare
 		return p.style.Linear(&p.mark, &l)
 	case angular:
 		from, to := t.sides()

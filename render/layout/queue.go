@@ -14,9 +14,11 @@ type chain struct {
 	steps       []float64 // x of each
 	per         float64   // cost of a mm of x
 	stride      int16     // from one group to the next
-	// lines is what the lines of a listed dimension cost at least, alike for all
-	// of a chain; negative where it is not known yet.
+	// lines is what the lines of a listed dimension cost at least, bare where it
+	// needs no extension line: alike for all of a chain. lines is negative where
+	// they are not known yet.
 	lines float64
+	bare  [2]bool
 }
 
 // of is one candidate of a chain.
@@ -49,9 +51,10 @@ func (p *placer) stepped(first candidate, per float64, steps []float64) {
 // queued is a candidate in the queue: a heap and not a sort, since of hundreds
 // of candidates mostly a few are ever looked at.
 type queued struct {
-	cost        float64
-	chain, step int32
-	reckoned    bool // cost holds what it costs at least
+	cost     float64
+	chain    int32
+	step     int16
+	reckoned bool // cost holds what it costs at least
 }
 
 // before orders candidates by cost, then as they were listed.

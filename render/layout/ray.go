@@ -44,7 +44,10 @@ func (p *placer) atLeast(t *task, k *candidate, c *chain) (cost float64, hopeles
 	switch t.form {
 	case linear:
 		if c.lines < 0 {
-			c.lines = p.dimensioned(t, k)
+			st := &p.stacks[k.group]
+			a, b := st.foot(t.a, k.x), st.foot(t.b, k.x)
+			c.bare = [2]bool{p.onOutline(a), p.onOutline(b)}
+			c.lines = p.dimensioned(t, k, st, a, b)
 		}
 		return c.lines, c.lines >= forbidden
 	case angular:
@@ -85,15 +88,11 @@ func (p *placer) led(t *task, k *candidate) float64 {
 	return p.leads(r, length+k.x)
 }
 
-// dimensioned is what the dimension line at a level and its extension lines cost.
-func (p *placer) dimensioned(t *task, k *candidate) float64 {
-	st := &p.stacks[k.group]
+// dimensioned is what the dimension line from a to b costs, at a level, and its
+// extension lines.
+func (p *placer) dimensioned(t *task, k *candidate, st *stack, a, b geometry.Point) float64 {
 	total := p.extended(t, k, st)
-	if total >= forbidden {
-		return total
-	}
-	a, b := st.foot(t.a, k.x), st.foot(t.b, k.x)
-	if a == b {
+	if total >= forbidden || a == b {
 		return total
 	}
 	s := newStroke(a, b, line)

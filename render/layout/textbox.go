@@ -30,6 +30,10 @@ func newTextBox(t *render.Text, e render.Extent) textBox {
 	case render.AlignLeft:
 	}
 	b := textBox{at: at.Sub(u.Perp().Scale(e.Below)), u: u, w: e.Width, h: e.Above + e.Below}
+	if t.Angle == 0 {
+		b.box = geometry.Box{Min: b.at, Max: geometry.Point{X: b.at.X + b.w, Y: b.at.Y + b.h}}
+		return b
+	}
 	b.box = geometry.BoxOf(b.at, b.corner(1, 0), b.corner(1, 1), b.corner(0, 1))
 	return b
 }
