@@ -35,8 +35,9 @@ const (
 	// fairLeg is a leg on paper, mm, that reads well enough not to leave
 	// anything out for a larger one.
 	fairLeg = 5
-	// tight is how small a view can be squeezed, of the size it sprawls to.
-	tight = 0.7
+	// tight is how small a view can be squeezed, of the size it sprawls to, and
+	// tightPart one of several, which can as well be drawn smaller.
+	tight, tightPart = 0.7, 0.8
 	// least is the room of a dimension line and its text, mm.
 	least = 13
 )
@@ -190,7 +191,11 @@ type squeeze struct {
 
 func (j *job) squeeze(v *View, width, height float64) *View {
 	part := v.sketch.Box
-	if width-part.Width() < least || height-part.Height() < least || width < tight*v.Box.Width() || height < tight*v.Box.Height() {
+	to := tight
+	if j.part {
+		to = tightPart
+	}
+	if width-part.Width() < least || height-part.Height() < least || width < to*v.Box.Width() || height < to*v.Box.Height() {
 		return nil
 	}
 	const hopeless = 2500
@@ -231,11 +236,8 @@ func (j *job) settle(d *draft, width, height float64) *View {
 // patience is how many times as crowded as one may be a view can get before it
 // is given up.
 func (j *job) patience() float64 {
-	switch {
-	case j.hasty:
-		return 1.5
-	case j.part || j.spare != nil:
-		return 2 // beyond that no other order helps
+	if j.hasty || j.part || j.spare != nil {
+		return 1.5 // beyond that no other order helps
 	}
 	return math.Inf(1)
 }

@@ -63,6 +63,7 @@ type file struct {
 	number.Buffer
 	layers number.Buffer
 	height float64
+	at     geometry.Point           // where the path in hand has got to
 	used   [len(letters)]usedGlyphs // by the index of the font
 }
 
@@ -272,11 +273,22 @@ func (f *file) halo(t *render.Text) {
 func (f *file) MoveTo(p geometry.Point) {
 	f.Byte('M')
 	f.point(p)
+	f.at = p
 }
 
 func (f *file) LineTo(p geometry.Point) {
-	f.Byte('L')
-	f.point(p)
+	switch {
+	case p.Y == f.at.Y:
+		f.Byte('H')
+		f.num(p.X)
+	case p.X == f.at.X:
+		f.Byte('V')
+		f.num(f.height - p.Y)
+	default:
+		f.Byte('L')
+		f.point(p)
+	}
+	f.at = p
 }
 
 func (f *file) ArcTo(p geometry.Point, radius float64, sweep geometry.Angle) {
@@ -291,6 +303,7 @@ func (f *file) ArcTo(p geometry.Point, radius float64, sweep geometry.Angle) {
 		f.Text(" 0 0 1 ")
 	}
 	f.point(p)
+	f.at = p
 }
 
 func (f *file) QuadTo(control, p geometry.Point) {
@@ -298,6 +311,7 @@ func (f *file) QuadTo(control, p geometry.Point) {
 	f.point(control)
 	f.Byte(' ')
 	f.point(p)
+	f.at = p
 }
 
 func (f *file) Close() { f.Byte('Z') }

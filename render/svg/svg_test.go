@@ -64,6 +64,11 @@ func path(t *testing.T, p render.Path) string {
 	return data
 }
 
+func rectangle(x0, y0, x1, y1 float64) []geometry.Edge {
+	a, b, c, d := geometry.Point{X: x0, Y: y0}, geometry.Point{X: x1, Y: y0}, geometry.Point{X: x1, Y: y1}, geometry.Point{X: x0, Y: y1}
+	return []geometry.Edge{geometry.Line(a, b), geometry.Line(b, c), geometry.Line(c, d), geometry.Line(d, a)}
+}
+
 func TestPathData(t *testing.T) {
 	pt := func(x, y float64) geometry.Point { return geometry.Point{X: x, Y: y} }
 	pen := &render.Stroke{Width: 1}
@@ -77,8 +82,12 @@ func TestPathData(t *testing.T) {
 		{"quarter turn to the right", render.Path{Edges: []geometry.Edge{geometry.ArcCentre(pt(10, 20), pt(20, 10), pt(10, 10), false)}}, "M10 30A10 10 0 0 1 20 40"},
 		{"half turn in two pieces", render.Path{Edges: []geometry.Edge{geometry.Arc(pt(10, 10), pt(20, 10), 5)}}, "M10 40A5 5 0 0 0 15 45A5 5 0 0 0 20 40"},
 		{"curve", render.Path{Edges: []geometry.Edge{geometry.Quad(pt(0, 0), pt(5, 10), pt(10, 0))}}, "M0 50Q5 40 10 50"},
-		{"triangle closes without a line back", render.Path{Closed: true, Edges: []geometry.Edge{geometry.Line(pt(0, 0), pt(5, 0)), geometry.Line(pt(5, 0), pt(0, 5)), geometry.Line(pt(0, 5), pt(0, 0))}}, "M0 50L5 50L0 45Z"},
-		{"gap starts a new contour", render.Path{Edges: []geometry.Edge{geometry.Line(pt(0, 0), pt(1, 0)), geometry.Line(pt(2, 0), pt(3, 0))}}, "M0 50L1 50M2 50L3 50"},
+		{"triangle closes without a line back", render.Path{Closed: true, Edges: []geometry.Edge{geometry.Line(pt(0, 0), pt(5, 0)), geometry.Line(pt(5, 0), pt(0, 5)), geometry.Line(pt(0, 5), pt(0, 0))}}, "M0 50H5L0 45Z"},
+		{"gap starts a new contour", render.Path{Edges: []geometry.Edge{geometry.Line(pt(0, 0), pt(1, 0)), geometry.Line(pt(2, 0), pt(3, 0))}}, "M0 50H1M2 50H3"},
+		{"every contour closes without a line back", render.Path{Closed: true, Edges: slices.Concat(rectangle(0, 0, 2, 1), rectangle(4, 0, 6, 1))},
+			"M0 50H2V49H0ZM4 50H6V49H4Z"},
+		{"level and upright lines after a curve", render.Path{Edges: []geometry.Edge{geometry.Quad(pt(0, 0), pt(5, 10), pt(10, 0)), geometry.Line(pt(10, 0), pt(10, 4)), geometry.Line(pt(10, 4), pt(0, 4))}},
+			"M0 50Q5 40 10 50V46H0"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			test.path.Stroke = pen

@@ -49,8 +49,8 @@ func Draw(edges []geometry.Edge, closed bool, s Sink) {
 		}
 		to := Round(e.End())
 		// The closing stroke of a straight-sided contour is the writer's to draw.
-		last := i == len(edges)-1
-		if closed && last && to == start && e.Kind() == geometry.LineEdge {
+		if closed && to == start && e.Kind() == geometry.LineEdge && (i == len(edges)-1 || Round(edges[i+1].Start()) != to) {
+			at = to
 			continue
 		}
 		at = edge(e, at, to, s)
