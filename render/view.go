@@ -165,6 +165,9 @@ func appendBreakLine(edges []geometry.Edge, a, b geometry.Point) []geometry.Edge
 
 // Items draws the section. Nothing is hatched inside the boxes of texts.
 func (k *Sketch) Items(view int, texts [][4]geometry.Point) []Item {
+	drawn := *k // a sketch may be drawn several times at a time
+	drawn.Members = slices.Clone(k.Members)
+	k = &drawn
 	d := drafter{k: k, s: k.style, view: view}
 	for i := range k.Members {
 		k.Members[i].close()

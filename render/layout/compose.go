@@ -83,6 +83,11 @@ type Composer struct {
 	marked plane // with welding symbols
 	bare   plane // without
 	leg    float64
+	// kept holds figures of the section made before, nil for none; past is what
+	// has been asked for and owed what of it was not made here.
+	kept *shelved
+	past []byte
+	owed []question
 }
 
 // plane is one way to fill the main view.
@@ -104,7 +109,9 @@ func NewComposer(sec *joints.Section, s *render.Style, symbols ...symbol.Symbol)
 }
 
 // Compose is the function of that name.
-func (c *Composer) Compose(width, height float64) *Figure { return c.compose(&c.marked, width, height) }
+func (c *Composer) Compose(width, height float64) *Figure {
+	return c.ask(question{whole, width, height})
+}
 
 // ComposeBare settles everything but the symbols, which then get what white is
 // left.
@@ -112,7 +119,7 @@ func (c *Composer) ComposeBare(width, height float64) *Figure {
 	if len(c.marked.symbols) == 0 {
 		return c.Compose(width, height)
 	}
-	return c.compose(&c.bare, width, height)
+	return c.ask(question{bare, width, height})
 }
 
 // LargestLeg is how large the smallest leg can come out without details, mm on
@@ -124,6 +131,10 @@ func (c *Composer) LargestLeg(width, height float64) float64 {
 // Detailed is the section with details and symbols, or without symbols where
 // those leave no room; nil where not everything finds a good place.
 func (c *Composer) Detailed(width, height float64) *Figure {
+	return c.ask(question{detailed, width, height})
+}
+
+func (c *Composer) detailed(width, height float64) *Figure {
 	for _, p := range [...]*plane{&c.marked, &c.bare} {
 		c.search.again()
 		if f := p.detailed(width, height); f != nil {

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"sync"
+
 	"fay/geometry"
 	"fay/render"
 	"fay/render/symbol"
@@ -79,6 +81,9 @@ type scratch struct {
 	rays   rays
 	shapes [2]shape // of a label to the left and to the right
 }
+
+// scratches hand the memory of one figure to the next.
+var scratches = sync.Pool{New: func() any { return new(scratch) }}
 
 // placer places tasks on a scene.
 type placer struct {

@@ -60,6 +60,8 @@ type Job struct {
 	Digest string
 	// Logo stands in the box of the owner; nil leaves it out.
 	Logo *Logo
+	// Shelf keeps the figures of the jobs it is handed to; nil keeps none.
+	Shelf *layout.Shelf
 }
 
 // Checked is a document that a joint was checked against. NotFor names the metals

@@ -14,6 +14,7 @@ import (
 	"fay/joints/jobfile"
 	"fay/joints/jointfile"
 	"fay/joints/result"
+	"fay/render/layout"
 	"fay/render/pdf"
 	"fay/render/sheet"
 )
@@ -137,11 +138,12 @@ type jobWorks struct {
 	each      string      // format of files of single sheets; empty: none
 	stage     *stage      // of those files
 	logo      *sheet.Logo // of the cover
+	shelf     *layout.Shelf
 }
 
 func newJobWorks(settings *config.Settings, in *jobInput, p *jobPlan) *jobWorks {
 	each := strings.TrimPrefix(strings.ToLower(filepath.Ext(p.each)), ".")
-	return &jobWorks{settings: settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != "" || each != "", each: each}
+	return &jobWorks{settings: settings, catalogue: settings.Catalogue(), in: in, draw: p.pdf != "" || each != "", each: each, shelf: layout.NewShelf()}
 }
 
 // joint works out one joint. The memory for findings is for the next one, too.
@@ -214,6 +216,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 		if err != nil {
 			return err
 		}
+		work.Shelf = w.shelf
 		sheets, err := sheet.Compose(work, j.sheetOptions())
 		if err != nil {
 			return fmt.Errorf("compose the sheet: %w", err)
