@@ -118,7 +118,15 @@ func TestShelfTellsSectionsApart(t *testing.T) {
 	if bytes.Equal(first, show(&other, &style)) {
 		t.Error("another material is lettered alike")
 	}
-	// The same measures, so the same place on the shelf.
+	// The same values, so the same place on the shelf.
+	tolerant := base.sec
+	tolerant.Measures = append([]joints.Measure(nil), base.sec.Measures...)
+	for i := range tolerant.Measures {
+		tolerant.Measures[i].Tolerance = &joints.Tolerance{Plus: 1, Minus: 1}
+	}
+	if bytes.Equal(first, show(&tolerant, &style)) {
+		t.Error("a tolerance is left out")
+	}
 	inch := style
 	inch.Numbers = render.US().Numbers
 	if bytes.Equal(first, show(&base.sec, &inch)) {
