@@ -15,6 +15,7 @@ import (
 	"fay/config"
 	"fay/geometry"
 	"fay/joints"
+	"fay/joints/check"
 	"fay/joints/filler"
 	"fay/joints/heat"
 	"fay/joints/result"
@@ -54,10 +55,15 @@ func (j *job) work() (sheet.Job, error) {
 	if err != nil {
 		return sheet.Job{}, err
 	}
-	used, err := j.filler()
+	used, err := j.fillerPlain()
 	if err != nil {
 		return sheet.Job{}, err
 	}
+	return j.workOf(findings, &used)
+}
+
+// workOf is work with what is worked out already.
+func (j *job) workOf(findings []check.Finding, used *filler.Filler) (sheet.Job, error) {
 	options := j.sheetOptions()
 	style := options.Style()
 	work := j.heading()
@@ -66,7 +72,7 @@ func (j *job) work() (sheet.Job, error) {
 	// The first caution is on every sheet already.
 	work.Cautions = append(j.gasCaution(&style), result.Cautions(&j.doc.Section, findings)[1:]...)
 	work.Notes = j.allNotes()
-	work.Filler = j.fillerLines(&used, style.Numbers)
+	work.Filler = j.fillerLines(used, style.Numbers)
 	for i := range used.Welds {
 		if w := &used.Welds[i]; w.Passes != nil {
 			work.Passes = append(work.Passes, sheet.Passes{Weld: w.ID, Count: *w.Passes})
@@ -78,10 +84,9 @@ func (j *job) work() (sheet.Job, error) {
 	}
 	work.Symbol = j.symbol()
 	work.FitUp = j.gapTables(findings)
-	if work.Logo, err = readLogo(j.settings.Logo); err != nil {
-		return sheet.Job{}, err
-	}
-	return work, nil
+	var err error
+	work.Logo, err = readLogo(j.settings.Logo)
+	return work, err
 }
 
 // gasCaution is the caution that goes with shielding gas; none without gas.

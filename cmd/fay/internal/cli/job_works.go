@@ -212,7 +212,7 @@ func (w *jobWorks) work(t *jobTask, d *jobDone, room *[]check.Finding) error {
 	d.checked(findings)
 	d.line.Notes = j.notes
 	if w.draw {
-		work, err := j.work()
+		work, err := j.workOf(findings, &used)
 		if err != nil {
 			return err
 		}
