@@ -332,6 +332,9 @@ func (p *placer) leader(t *task) {
 	for i := range t.targets {
 		for j := range leaderAngles {
 			dir := leaderDirections[j]
+			if t.round && dir.Dot(t.targets[i].Sub(t.v)) < 0 {
+				continue // it would run through the circle
+			}
 			cost := 0.8*float64(j/4) + 2*float64(i)
 			if t.outward.Dot(dir) < 0 {
 				cost += 4

@@ -26,7 +26,7 @@ const letterHeight = 5
 
 func (c *circle) task(scale float64, s *render.Style) task {
 	t := task{role: "detail:" + c.letter, text: s.Label(c.letter), form: leader, end: render.EndNone, height: letterHeight,
-		measure: -1, rank: 1900}
+		measure: -1, rank: 1900, round: true, v: c.centre.Scale(scale)}
 	for _, deg := range [...]float64{60, 120, 30, 150, -60, -120, 75, 105} {
 		t.targets = append(t.targets, c.centre.Scale(scale).Add(geometry.Polar(c.radius*scale, geometry.Angle(deg)*geometry.Degree)))
 	}

@@ -35,9 +35,8 @@ const (
 	// fairLeg is a leg on paper, mm, that reads well enough not to leave
 	// anything out for a larger one.
 	fairLeg = 5
-	// tight is how small a view can be squeezed, of the size it sprawls to, and
-	// tightPart one of several, which can as well be drawn smaller.
-	tight, tightPart = 0.7, 0.8
+	// tight is how small a view can be squeezed, of the size it sprawls to.
+	tight = 0.7
 	// least is the room of a dimension line and its text, mm.
 	least = 13
 )
@@ -191,11 +190,7 @@ type squeeze struct {
 
 func (j *job) squeeze(v *View, width, height float64) *View {
 	part := v.sketch.Box
-	to := tight
-	if j.part {
-		to = tightPart
-	}
-	if width-part.Width() < least || height-part.Height() < least || width < to*v.Box.Width() || height < to*v.Box.Height() {
+	if width-part.Width() < least || height-part.Height() < least || width < tight*v.Box.Width() || height < tight*v.Box.Height() {
 		return nil
 	}
 	const hopeless = 2500
@@ -204,7 +199,7 @@ func (j *job) squeeze(v *View, width, height float64) *View {
 	}
 	walls := v.walls(width, height)
 	if j.hasty {
-		walls = walls[:1]
+		walls = walls[:min(2, len(walls))]
 	}
 	for i := range walls {
 		if w := j.settle(v.draft.into(walls[i], j.patience()), width, height); w != nil {

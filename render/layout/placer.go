@@ -48,6 +48,8 @@ type task struct {
 	outward geometry.Point
 	along   geometry.Point // another way to lead extension lines out
 	radius  bool
+	// round tells that the targets lie on a circle about v.
+	round bool
 	// eitherSide tells that the distance may as well be dimensioned on the
 	// side away from outward: a gap runs through.
 	eitherSide bool
