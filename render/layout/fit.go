@@ -110,6 +110,7 @@ func (j *job) fit(width, height float64) *View {
 // shows everything well.
 func (j *job) fitFrom(one geometry.Box, half, width, height float64) *View {
 	var best *View
+	given := false // a larger scale was given up
 	for _, scale := range render.Scales {
 		if one.Width()*scale > width-leastRoom || one.Height()*scale > height-leastRoom {
 			continue
@@ -119,6 +120,7 @@ func (j *job) fitFrom(one geometry.Box, half, width, height float64) *View {
 		}
 		v := j.within(scale, width, height)
 		if v == nil {
+			given = true
 			if j.search.exhausted() || scale < half && j.search.spent() {
 				break
 			}
@@ -131,6 +133,10 @@ func (j *job) fitFrom(one geometry.Box, half, width, height float64) *View {
 			continue
 		}
 		if best == nil {
+			// In haste only a clear view makes up for a larger one.
+			if j.hasty && given && v.crowdedBy() > clearly {
+				return nil
+			}
 			best = v
 			// A view that is full is given up for a clear one at the next scale
 			// if that still reads well.
@@ -231,8 +237,11 @@ func (j *job) settle(d *draft, width, height float64) *View {
 // patience is how many times as crowded as one may be a view can get before it
 // is given up.
 func (j *job) patience() float64 {
-	if j.hasty || j.part || j.spare != nil {
-		return 1.5 // beyond that no other order helps
+	switch {
+	case j.hasty:
+		return 1.5
+	case j.part || j.spare != nil:
+		return 2 // beyond that no other order helps
 	}
 	return math.Inf(1)
 }
@@ -287,6 +296,10 @@ func (j *job) accept(v *View) *View {
 // full is the cost from which a view is worth a smaller scale, for each thing
 // on it.
 const full = 20
+
+// clearly is how crowded a view may be, of what it may be at most, to be taken in
+// haste for a larger one.
+const clearly = 0.6
 
 // plain tells whether a section reads well at half the scale of the view.
 func (v *View) plain(sec *joints.Section) bool {

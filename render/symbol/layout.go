@@ -23,6 +23,9 @@ type Place struct {
 	Stacked bool
 }
 
+// arrowSlope is how much an arrow rises along the level.
+var arrowSlope = arrowTurn.Tan()
+
 // Knee is the place of the knee from the tip for an arrow at 60°: rise is the
 // height of the reference line over the tip, negative below it; left as in
 // [Place]. A broken arrow is at 60° up to its break.
@@ -31,7 +34,7 @@ func (s *Symbol) Knee(rise float64, left bool) geometry.Point {
 	if s.Broken() {
 		from = s.kink(rise)
 	}
-	run := math.Abs(rise-from.Y) / arrowTurn.Tan()
+	run := math.Abs(rise-from.Y) / arrowSlope
 	if left {
 		run = -run
 	}
