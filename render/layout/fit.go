@@ -92,8 +92,11 @@ func (j *job) fit(width, height float64) *View {
 			break
 		}
 	}
-	// Mostly some scale does without a struggle.
+	// Mostly some scale does without a struggle, which begins with as many places
+	// as if none had been tried.
+	left := j.search.left
 	for _, j.hasty = range [...]bool{true, false} {
+		j.search.left = left
 		if v := j.fitFrom(one, half, width, height); v != nil {
 			return v
 		}
@@ -163,7 +166,8 @@ func (d *draft) clearer(than *draft) bool {
 func (j *job) within(scale, width, height float64) *View {
 	d := j.free(scale)
 	v := d.view()
-	if v.fits(width, height) {
+	// What is crowded as it is only gets more so in a squeeze.
+	if v.fits(width, height) || v.crowded() && !j.part && !j.hasty {
 		d.improve()
 		if v = d.view(); v.fits(width, height) {
 			return j.accept(v)
