@@ -2,7 +2,6 @@ package layout_test
 
 import (
 	"bytes"
-	"encoding/json"
 	"math/rand/v2"
 	"sync"
 	"testing"
@@ -11,6 +10,7 @@ import (
 	"fay/joints/jointstest"
 	"fay/render"
 	"fay/render/layout"
+	"fay/render/svg"
 	"fay/render/symbol"
 )
 
@@ -28,11 +28,11 @@ func drawn(t *testing.T, f *layout.Figure) []byte {
 	if f == nil {
 		return nil
 	}
-	data, err := json.Marshal(sheetOf(f))
-	if err != nil {
+	var data bytes.Buffer
+	if err := svg.Write(&data, sheetOf(f)); err != nil {
 		t.Error(err)
 	}
-	return data
+	return data.Bytes()
 }
 
 // shelvedJoint is a random joint with its welding symbols.

@@ -49,7 +49,8 @@ func Draw(edges []geometry.Edge, closed bool, s Sink) {
 		}
 		to := Round(e.End())
 		// The closing stroke of a straight-sided contour is the writer's to draw.
-		if closed && to == start && e.Kind() == geometry.LineEdge && (i == len(edges)-1 || Round(edges[i+1].Start()) != to) {
+		rest := edges[i+1:]
+		if closed && to == start && e.Kind() == geometry.LineEdge && (len(rest) == 0 || Round(rest[0].Start()) != to) {
 			at = to
 			continue
 		}
