@@ -10,7 +10,6 @@ import (
 	"fay/joints/jointstest"
 	"fay/render"
 	"fay/render/layout"
-	"fay/render/svg"
 	"fay/render/symbol"
 )
 
@@ -23,16 +22,11 @@ var asked = []func(c *layout.Composer) *layout.Figure{
 }
 
 // drawn is what a figure looks like, nothing for none.
-func drawn(t *testing.T, f *layout.Figure) []byte {
-	t.Helper()
+func drawn(f *layout.Figure) []byte {
 	if f == nil {
 		return nil
 	}
-	var data bytes.Buffer
-	if err := svg.Write(&data, sheetOf(f)); err != nil {
-		t.Error(err)
-	}
-	return data.Bytes()
+	return render.EncodeJSON(sheetOf(f))
 }
 
 // shelvedJoint is a random joint with its welding symbols.
@@ -66,7 +60,7 @@ func TestShelfGivesWhatAComposerWould(t *testing.T) {
 	for i := range list {
 		c := layout.NewComposer(&list[i].sec, &style, list[i].symbols...)
 		for _, ask := range asked {
-			want[i] = append(want[i], drawn(t, ask(c)))
+			want[i] = append(want[i], drawn(ask(c)))
 		}
 	}
 	shelf := layout.NewShelf()
@@ -81,7 +75,7 @@ func TestShelfGivesWhatAComposerWould(t *testing.T) {
 					c := shelf.Composer(&sec, &own, list[i].symbols...)
 					// Some ask for less than those before them.
 					for k := range asked[:1+(i+round+worker)%len(asked)] {
-						if got := drawn(t, asked[k](c)); !bytes.Equal(got, want[i][k]) {
+						if got := drawn(asked[k](c)); !bytes.Equal(got, want[i][k]) {
 							t.Errorf("%s, round %d, question %d: another figure than a composer makes", sec.Kind, round, k)
 						}
 					}
@@ -104,9 +98,9 @@ func TestShelfTellsSectionsApart(t *testing.T) {
 		t.Helper()
 		var data []byte
 		for range 3 {
-			data = drawn(t, shelf.Composer(sec, style, base.symbols...).Compose(172, 100))
+			data = drawn(shelf.Composer(sec, style, base.symbols...).Compose(172, 100))
 		}
-		if fresh := drawn(t, layout.NewComposer(sec, style, base.symbols...).Compose(172, 100)); !bytes.Equal(data, fresh) {
+		if fresh := drawn(layout.NewComposer(sec, style, base.symbols...).Compose(172, 100)); !bytes.Equal(data, fresh) {
 			t.Error("another figure than a composer makes")
 		}
 		return data
