@@ -1,9 +1,14 @@
 package lettering
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
 
 // Wrap breaks a text at a capital height into lines no wider than width, both in
-// mm. A unit or the sign of a diameter stays with its number; a word too long for a line is broken.
+// mm. A unit or the sign of a diameter stays with its number; a word too long for
+// a line is broken, one of letters with a hyphen and not near its end.
 func Wrap(text string, face Face, height, width float64) []string {
 	var lines []string
 	list := Words(text)
@@ -28,7 +33,11 @@ func Wrap(text string, face Face, height, width float64) []string {
 			if n == len(word) {
 				break // a character is as narrow as it gets
 			}
-			lines = append(lines, word[:n])
+			head := word[:n]
+			if k := hyphenated(word, face, height, width); k > 0 {
+				head, n = word[:k]+"-", k
+			}
+			lines = append(lines, head)
 			word = word[n:]
 		}
 		list[i] = word
@@ -38,6 +47,24 @@ func Wrap(text string, face Face, height, width float64) []string {
 		lines = append(lines, strings.Join(list[first:], " "))
 	}
 	return lines
+}
+
+// hyphenated is the number of bytes of a word of letters that fit a width with a
+// hyphen, and leave a syllable's worth on either side; 0 where none do.
+func hyphenated(word string, face Face, height, width float64) int {
+	const least = 4 // letters on either side
+	if strings.ContainsFunc(word, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		return 0
+	}
+	fits, n := 0, 0
+	letters := utf8.RuneCountInString(word)
+	for i := range word {
+		if n >= least && letters-n >= least && Measure(word[:i]+"-", face, height) <= width {
+			fits = i
+		}
+		n++
+	}
+	return fits
 }
 
 // kerning is more than the letters on both sides of the spaces of a line move

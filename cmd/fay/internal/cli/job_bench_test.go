@@ -3,6 +3,7 @@ package cli
 import (
 	"io"
 	"math/rand/v2"
+	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -29,14 +30,37 @@ func BenchmarkJobLines(b *testing.B) {
 	b.ReportMetric(n*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
 }
 
-// BenchmarkJobTravelers draws travelers to one file.
+// BenchmarkJobTravelers draws travelers to one file and to a file each: of
+// random rows, and of a yard's list, in which the same sections come again.
 func BenchmarkJobTravelers(b *testing.B) {
 	const n = 1000
-	text := csvOf(b, jobRows(rand.New(rand.NewPCG(1, 1)), n))
-	peak := &peakWriter{}
-	for b.Loop() {
-		Main([]string{"job", "-", "-o", filepath.Join(b.TempDir(), "job.pdf")}, Env{Stdin: strings.NewReader(text), Stdout: peak, Stderr: io.Discard, ConfigDir: b.TempDir()})
+	random := csvOf(b, jobRows(rand.New(rand.NewPCG(1, 1)), n))
+	for name, text := range map[string]string{"random": random, "yard": yardList(b, n)} {
+		for _, ending := range []string{"pdf", "svg"} {
+			b.Run(name+"/"+ending, func(b *testing.B) {
+				peak := &peakWriter{}
+				for b.Loop() {
+					Main([]string{"job", "-", "-o", filepath.Join(b.TempDir(), "job."+ending)}, Env{Stdin: strings.NewReader(text), Stdout: peak, Stderr: io.Discard, ConfigDir: b.TempDir()})
+				}
+				b.ReportMetric(n*float64(b.N)/b.Elapsed().Seconds(), "travelers/s")
+				b.ReportMetric(float64(peak.most>>20), "MB")
+			})
+		}
 	}
-	b.ReportMetric(n*float64(b.N)/b.Elapsed().Seconds(), "travelers/s")
-	b.ReportMetric(float64(peak.most>>20), "MB")
+}
+
+// yardList is the example of a gangway again and again, n rows long.
+func yardList(b *testing.B, n int) string {
+	b.Helper()
+	text, err := os.ReadFile(filepath.FromSlash("../../../../testdata/examples/jobs/gangways.csv"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	head, rows, _ := strings.Cut(strings.TrimSpace(string(text)), "\n")
+	list := strings.Split(rows, "\n")
+	out := []string{head}
+	for i := range n {
+		out = append(out, list[i%len(list)])
+	}
+	return strings.Join(out, "\n") + "\n"
 }
