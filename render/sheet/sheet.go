@@ -66,7 +66,12 @@ type Job struct {
 
 // Checked is a document that a joint was checked against. NotFor names the metals
 // of the joint that it is not written for; empty where it is.
-type Checked struct{ Title, NotFor string }
+//
+// Idle is a document none of whose rules apply to the joint.
+type Checked struct {
+	Title, NotFor string
+	Idle          bool
+}
 
 // GapTable is a table of openings with the end that a rule sets to it.
 type GapTable struct {

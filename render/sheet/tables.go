@@ -304,24 +304,28 @@ func (c *composer) findings(width float64) block {
 	return b
 }
 
-// checked names the documents behind the findings in sentences, those that are
-// not written for a metal of the joint by themselves.
+// checked names the documents behind the findings in sentences, by themselves
+// those that are not written for a metal of the joint and those that say nothing
+// of it.
 func (c *composer) checked() string {
-	var order []string
+	var heads []string
 	titles := map[string][]string{}
 	for _, d := range c.job.Checked {
-		if titles[d.NotFor] == nil {
-			order = append(order, d.NotFor)
+		head := c.word("checked")
+		switch {
+		case d.Idle:
+			head = c.word("idle")
+		case d.NotFor != "":
+			head = c.word("not.for") + " " + d.NotFor
 		}
-		titles[d.NotFor] = append(titles[d.NotFor], d.Title)
+		if titles[head] == nil {
+			heads = append(heads, head)
+		}
+		titles[head] = append(titles[head], d.Title)
 	}
 	var text strings.Builder
-	for _, metal := range order {
-		head := c.word("checked")
-		if metal != "" {
-			head = c.word("not.for") + " " + metal
-		}
-		text.WriteString(" " + head + ": " + strings.Join(titles[metal], "; ") + ".")
+	for _, head := range heads {
+		text.WriteString(" " + head + ": " + strings.Join(titles[head], "; ") + ".")
 	}
 	return text.String()
 }

@@ -28,6 +28,7 @@ var words = map[string][2]string{
 
 	"check":               {"check", "check"},
 	"checked":             {"Checked", "Checked"},
+	"idle":                {"Says nothing of this joint", "Says nothing of this joint"},
 	"not.for":             {"Checked, though not written for", "Checked, though not written for"},
 	"checks":              {"checks", "checks"},
 	"summary.met":         {"met", "met"},

@@ -10,8 +10,9 @@ import (
 	"fay/render/sheet"
 )
 
-// checked tells which documents a joint was checked against, and of those that
-// were compared though they are written for other metals, which metal that is.
+// checked tells which documents a joint was checked against, which of them say
+// nothing of it, and of those that were compared though they are written for
+// other metals, which metal that is.
 func (j *job) checked(findings []check.Finding) []sheet.Checked {
 	chosen, err := documents.Select(j.documents())
 	if err != nil {
@@ -21,8 +22,8 @@ func (j *job) checked(findings []check.Finding) []sheet.Checked {
 	list := make([]sheet.Checked, 0, len(chosen)+1)
 	for i := range chosen {
 		d := &chosen[i]
-		c := sheet.Checked{Title: d.Title}
-		if out := d.Outside(facts); len(out) > 0 && compared(d, findings) {
+		c := sheet.Checked{Title: d.Title, Idle: !compared(d, findings)}
+		if out := d.Outside(facts); len(out) > 0 && !c.Idle {
 			c.NotFor = strings.Join(out, ", ")
 		}
 		list = append(list, c)
@@ -48,7 +49,7 @@ func coverRules(done []jobDone, findings []string) []string {
 	on := map[sheet.Checked][]string{}
 	for i := range done {
 		for _, c := range done[i].rules {
-			if !slices.Contains(titles, c.Title) {
+			if !c.Idle && !slices.Contains(titles, c.Title) {
 				titles = append(titles, c.Title)
 			}
 			if c.NotFor == "" {

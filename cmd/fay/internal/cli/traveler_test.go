@@ -45,6 +45,8 @@ func TestTravelerSays(t *testing.T) {
 		landscape bool
 	}{
 		"documents behind the checks": {[]string{foot}, []string{"Checked, though not written for aluminium: ISO 5817:2014 level C."}, nil, false},
+		"documents that say nothing": {[]string{"../../../../testdata/examples/butt-gunwale.yaml"},
+			[]string{"Says nothing of this joint: AISC 360-16."}, []string{"Checked: AISC"}, false},
 		"documents that suit the metal": {[]string{"tee", "base=8", "stem=6", "leg=5", "base.material=S355", "stem.material=S355"},
 			[]string{"Checked: AISC 360-16; AWS D1.1 as reported; ISO 5817:2014 level C."}, []string{"written for"}, false},
 		"unit of the rod fed": {[]string{foot}, []string{"rod per pass arrow 1,25 m/m other 0,995 m/m"}, []string{"bought"}, false},
