@@ -97,7 +97,7 @@ func load(index int, program []byte) *Font {
 const mmPerPoint = 25.4 / 72
 
 // Glyphs is the number of glyphs of the font.
-func (f *Font) Glyphs() int { return int(f.face.Font.NumGlyphs()) }
+func (f *Font) Glyphs() int { return len(f.drawings) }
 
 // has says whether the font can draw the character.
 func (f *Font) has(r rune) bool {

@@ -60,14 +60,29 @@ func (f *Font) cutTrueType(glyphs []Glyph) ([]byte, error) {
 	for _, g := range glyphs {
 		ids = append(ids, uint16(g))
 	}
-	f.mu.Lock()
-	cut, err := f.face.Font.Subset(ids, font.SubsetOptions{Tables: font.KeepPDFTables})
-	f.mu.Unlock()
+	cut, err := f.cut(ids)
 	if err != nil {
 		return nil, err
 	}
 	data := cut.Write()
 	return data, pinDate(data)
+}
+
+// cut has the font library cut the font down. That writes the number of glyphs
+// that are left into a table which the whole font goes on to use: each gets its
+// own.
+func (f *Font) cut(ids []uint16) (*font.SFNT, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	full := f.face.Font.SFNT
+	whole := *full.Maxp
+	cut, err := full.Subset(ids, font.SubsetOptions{Tables: font.KeepPDFTables})
+	if cut != nil {
+		left := *full.Maxp
+		cut.Maxp = &left
+	}
+	*full.Maxp = whole
+	return cut, err
 }
 
 var errCFF = errors.New("font program is not the CFF table expected")

@@ -35,12 +35,17 @@ func BenchmarkJobLines(b *testing.B) {
 func BenchmarkJobTravelers(b *testing.B) {
 	const n = 1000
 	random := csvOf(b, jobRows(rand.New(rand.NewPCG(1, 1)), n))
-	for name, text := range map[string]string{"random": random, "yard": yardList(b, n)} {
-		for _, ending := range []string{"pdf", "svg"} {
+	for _, list := range [...][2]string{{"random", random}, {"yard", yardList(b, n)}} {
+		name, text := list[0], list[1]
+		for _, ending := range [...]string{"pdf", "svg"} {
 			b.Run(name+"/"+ending, func(b *testing.B) {
 				peak := &peakWriter{}
 				for b.Loop() {
-					Main([]string{"job", "-", "-o", filepath.Join(b.TempDir(), "job."+ending)}, Env{Stdin: strings.NewReader(text), Stdout: peak, Stderr: io.Discard, ConfigDir: b.TempDir()})
+					var talk strings.Builder
+					code := Main([]string{"job", "-", "-o", filepath.Join(b.TempDir(), "job."+ending)}, Env{Stdin: strings.NewReader(text), Stdout: peak, Stderr: &talk, ConfigDir: b.TempDir()})
+					if code != exitDone && code != exitNotMet {
+						b.Fatal(talk.String())
+					}
 				}
 				b.ReportMetric(n*float64(b.N)/b.Elapsed().Seconds(), "travelers/s")
 				b.ReportMetric(float64(peak.most>>20), "MB")
