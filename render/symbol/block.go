@@ -208,6 +208,10 @@ func (d *drafter) measure(b *block) {
 			}
 		}
 		b.left = math.Max(b.left, b.angle.width/2-b.angleMid)
+		// An angle as low as the lengths pushes them aside, as such a text does.
+		if b.run.width > 0 && b.angleOver < (textRise+1+descent)*d.size.h {
+			b.right = math.Max(b.right, b.angleMid+b.angle.width/2)
+		}
 	}
 }
 
