@@ -43,7 +43,8 @@ const (
 
 func newSearch() search { return search{left: mostPlaces} }
 
-// again starts over for another size of paper.
+// again starts over for another size of paper, each time with fewer places: what
+// was laid out with all the room it takes is there already.
 func (s *search) again() {
 	s.left, s.looked = mostPlaces>>min(s.times, 2), 0
 	s.times++

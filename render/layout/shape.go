@@ -73,8 +73,8 @@ func (p *placer) symbol(t *task, k *candidate) *drawnSymbol {
 	return d
 }
 
-// bars tells whether a shape has no room about a point: its texts on strange
-// lines or texts, or anything beyond the limit.
+// bars tells whether a shape has no room about a point: its texts would stand on
+// strange lines or texts. What leaves the limit is out already (atLeast).
 func (c *scene) bars(s *shape, at geometry.Point) bool {
 	for i := range s.texts {
 		halo := s.texts[i].halo.moved(at)

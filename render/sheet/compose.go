@@ -38,7 +38,6 @@ func newComposer(job *Job, o Options, p paper) *composer {
 	if job.Section != nil {
 		c.symbols = layout.Symbols(job.Section, &c.style, job.Seams, job.Symbol)
 		c.lacks = c.noSymbol()
-		c.figures = job.Shelf.Composer(job.Section, &c.style, c.symbols...)
 	}
 	return c
 }

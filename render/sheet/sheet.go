@@ -225,7 +225,9 @@ func Compose(job Job, o Options) ([]*render.Drawing, error) {
 	var best *plan
 	for _, p := range o.papers() {
 		c := newComposer(&job, o, p)
-		if best != nil {
+		if best == nil {
+			c.figures = job.Shelf.Composer(job.Section, &c.style, c.symbols...)
+		} else {
 			c.figures = best.c.figures // both papers have the same section
 		}
 		plan := c.plan(best)
